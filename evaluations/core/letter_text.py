@@ -1,0 +1,296 @@
+"""From a frozen release to the text of its letter, in the official's language."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from fractions import Fraction
+
+from evaluations.core import words
+from evaluations.core.games import Seen, Talk
+from evaluations.core.letter import (
+    Annex,
+    AnnexItem,
+    Fact,
+    LetterContent,
+    Quote,
+    StepItem,
+    StepPart,
+    StrengthItem,
+    Verification,
+)
+from evaluations.core.letter_form import compose_form
+from evaluations.core.next_steps import (
+    QUOTES_BUDGET,
+    NextStep,
+    Strength,
+    order_next_steps,
+    stretch_goal,
+)
+from evaluations.core.ratings import Rating
+from evaluations.core.release import ReleaseSnapshot
+from evaluations.core.scoring import level_step, printed, whole
+from evaluations.core.season import shown
+from evaluations.core.voice import Voice
+
+
+def compose(snapshot: ReleaseSnapshot, voice: Voice) -> LetterContent:
+    """The letter of a release. The voice must speak the language of the snapshot's wording."""
+    _ = voice.text
+    quotes, longer = _quotes(snapshot, voice)
+    return LetterContent(
+        language=voice.language,
+        paper=snapshot.paper,
+        title=_("Observation letter"),
+        notice="",
+        association=snapshot.association,
+        official=snapshot.official,
+        facts=tuple(_facts(snapshot, voice)),
+        talk=_talk(snapshot, voice),
+        headings={
+            "summary": _("In short"),
+            "went_well": _("What went well"),
+            "next_steps": _("Next steps"),
+            "evidence": _("What was seen"),
+            "form": _("The form"),
+            "respond": _("How to respond"),
+            "verify": _("Is this copy genuine?"),
+        },
+        summary=snapshot.summary,
+        went_well=tuple(_strength(snapshot, s, voice) for s in snapshot.strengths),
+        went_well_empty=_("Nothing was set down under this heading this time.")
+        if not snapshot.strengths
+        else "",
+        next_steps=tuple(
+            _step(snapshot, s, voice) for s in order_next_steps(snapshot.card, snapshot.next_steps)
+        ),
+        next_steps_note=_steps_note(snapshot, voice),
+        quotes=quotes,
+        quotes_note=_("Longer comments stand on the letter's page and in its annex.")
+        if longer
+        else "",
+        total=_total(snapshot, voice),
+        total_note=_total_note(snapshot, voice),
+        season=_season(snapshot, voice),
+        form=compose_form(snapshot, voice),
+        respond=_respond(snapshot, voice),
+        paragraph=snapshot.paragraph,
+        cautions=_cautions(voice),
+        verification=_verification(snapshot, voice),
+        footer=_("Letter %(code)s · confidential, written to %(official)s")
+        % {"code": snapshot.code, "official": snapshot.official},
+        page_label=_("Page %(page)s of %(pages)s"),
+        issued=snapshot.issued_on.isoformat(),
+    )
+
+
+def compose_annex(snapshot: ReleaseSnapshot, answer: Iterable[AnnexItem], voice: Voice) -> Annex:
+    """All comments at full length, then the answer and what came of it."""
+    _ = voice.text
+    comments = (
+        AnnexItem(_label(snapshot, r.criterion), (text,))
+        for r in snapshot.ratings
+        if (text := _words_of(r))
+    )
+    return Annex(_("Annex: all comments, and your answer"), (*comments, *answer))
+
+
+def _label(snapshot: ReleaseSnapshot, criterion: str) -> str:
+    return snapshot.wording.criteria[criterion].label
+
+
+def _facts(snapshot: ReleaseSnapshot, voice: Voice) -> Iterable[Fact]:
+    _ = voice.text
+    game, observation = snapshot.game, snapshot.observation
+    yield Fact(_("Game"), f"{game.home} – {game.visitors}, {game.level_of_play}")
+    yield Fact(_("Played"), f"{voice.day(game.played_on)}, {game.site}")
+    yield Fact(
+        _("Your place"),
+        _("%(position)s in a crew of %(size)s")
+        % {"position": words.position(voice, snapshot.position), "size": game.crew_size},
+    )
+    if snapshot.observer:
+        yield Fact(_("Observer"), snapshot.observer)
+    seen = _("whole game") if observation.seen is Seen.WHOLE else observation.part
+    yield Fact(_("Seen"), f"{seen}, {words.difficulty(voice, observation.difficulty)}")
+    yield Fact(
+        _("Rubric"), ", ".join(x for x in (snapshot.rubric_name, snapshot.mechanics_code) if x)
+    )
+    yield Fact(_("Issued"), voice.day(snapshot.issued_on))
+    if snapshot.serial > 1:
+        yield Fact(
+            _("Amended"), _("release %(n)s, replaces the one before") % {"n": snapshot.serial}
+        )
+
+
+def _talk(snapshot: ReleaseSnapshot, voice: Voice) -> str:
+    return words.talk(voice, snapshot.observation.talk)
+
+
+def _mark(snapshot: ReleaseSnapshot, raised: bool, voice: Voice) -> str:
+    held = snapshot.observation.talk is Talk.HELD
+    return voice.text("not raised that night") if held and not raised else ""
+
+
+def _where(dead_ball: int | None, voice: Voice) -> str:
+    return voice.text("dead ball %(n)s") % {"n": dead_ball} if dead_ball is not None else ""
+
+
+def _evidence(seen: str, dead_ball: int | None, voice: Voice) -> str:
+    where = _where(dead_ball, voice)
+    where = where[:1].upper() + where[1:]
+    return ": ".join(part for part in (where, seen.strip()) if part)
+
+
+def _strength(snapshot: ReleaseSnapshot, strength: Strength, voice: Voice) -> StrengthItem:
+    return StrengthItem(
+        _label(snapshot, strength.criterion),
+        _evidence(strength.seen, strength.dead_ball, voice),
+        _mark(snapshot, strength.raised, voice),
+    )
+
+
+def _step(snapshot: ReleaseSnapshot, step: NextStep, voice: Voice) -> StepItem:
+    _ = voice.text
+    return StepItem(
+        _label(snapshot, step.criterion),
+        (
+            StepPart(_("Seen"), _evidence(step.seen, step.dead_ball, voice)),
+            StepPart(_("Standard"), step.standard),
+            StepPart(_("Why"), step.why),
+            StepPart(_("Try this"), step.try_this),
+            StepPart(_("How we will check"), step.check),
+        ),
+        _gain(snapshot, step.criterion, voice),
+        _mark(snapshot, step.raised, voice),
+    )
+
+
+def _gain(snapshot: ReleaseSnapshot, criterion: str, voice: Voice) -> str:
+    _ = voice.text
+    for bite in snapshot.card.bites:
+        if bite.ceiling.criterion == criterion:
+            points = voice.number(printed(bite.rise))
+            return _("lifts a ceiling, worth up to %(points)s points") % {"points": points}
+    room = next((c.room for c in snapshot.card.criteria if c.key == criterion), None)
+    if not room:
+        return ""
+    return _("worth up to %(points)s points") % {"points": voice.number(printed(room))}
+
+
+def _steps_note(snapshot: ReleaseSnapshot, voice: Voice) -> str:
+    _ = voice.text
+    below = [
+        c
+        for c in snapshot.card.criteria
+        if c.level is not None and c.level < snapshot.rubric.target_level
+    ]
+    if below:
+        return ""
+    goal = stretch_goal(snapshot.card)
+    if goal is None:
+        return _("Everything seen reached the highest level.")
+    return _("Everything seen reached the target. To stretch for: %(criterion)s.") % {
+        "criterion": _label(snapshot, goal)
+    }
+
+
+def _words_of(rating: Rating) -> str:
+    return " ".join(part for t in (rating.evidence, rating.comment) if (part := t.strip()))
+
+
+def _quotes(snapshot: ReleaseSnapshot, voice: Voice) -> tuple[tuple[Quote, ...], bool]:
+    """Whole comments in rubric order while they fit the budget, and whether any was left out."""
+    said = {s.seen.strip() for s in snapshot.strengths}
+    said |= {s.seen.strip() for s in snapshot.next_steps}
+    left = QUOTES_BUDGET
+    quotes: list[Quote] = []
+    longer = False
+    for rating in snapshot.ratings:
+        text = _words_of(rating)
+        if not text or text in said:
+            continue
+        if len(text) > left:
+            longer = True
+            continue
+        left -= len(text)
+        where = _where(rating.dead_ball, voice)
+        quotes.append(Quote(_label(snapshot, rating.criterion), text, where))
+    return tuple(quotes), longer
+
+
+def _total(snapshot: ReleaseSnapshot, voice: Voice) -> str:
+    _ = voice.text
+    card = snapshot.card
+    if card.total is None or card.band is None:
+        return _("No total")
+    number = whole(printed(card.total))
+    bands = snapshot.wording.bands
+    if card.between is None:
+        return _("%(total)s of 100, %(band)s") % {"total": number, "band": bands[card.band]}
+    below, above = (bands[key] for key in card.between)
+    return _("%(total)s of 100, between “%(below)s” and “%(above)s”") % {
+        "total": number,
+        "below": below,
+        "above": above,
+    }
+
+
+def _total_note(snapshot: ReleaseSnapshot, voice: Voice) -> str:
+    _ = voice.text
+    card = snapshot.card
+    if card.withheld is not None:
+        return words.withheld(voice, card.withheld)
+    step = level_step(snapshot.rubric, card)
+    return _("One level on one criterion moves the total by up to %(points)s points.") % {
+        "points": voice.number(printed(step))
+    }
+
+
+def _season(snapshot: ReleaseSnapshot, voice: Voice) -> str:
+    _ = voice.text
+    season = snapshot.season
+    if snapshot.card.total is None or not shown(season) or season.mean is None:
+        return ""
+    sentence = _(
+        "Your season so far: %(mean)s, give or take %(margin)s (95 %% t interval of the mean of "
+        "%(n)s scored observations)."
+    ) % {
+        "mean": voice.number(printed(Fraction(season.mean))),
+        "margin": voice.number(printed(Fraction(season.margin or 0))),
+        "n": season.observations,
+    }
+    if season.corrected:
+        return sentence
+    return sentence + " " + _("Uncorrected: differences between observers are still in it.")
+
+
+def _respond(snapshot: ReleaseSnapshot, voice: Voice) -> str:
+    _ = voice.text
+    return _(
+        "On the letter's page, until %(day)s: say that you have read it (this isn't agreement), "
+        "mark any line with “this is not what happened” and say why, or ask once, within 7 days, "
+        "for a review by another observer. No answer is recorded as “not answered”, never as "
+        "agreement."
+    ) % {"day": voice.day(snapshot.respond_until)}
+
+
+def _cautions(voice: Voice) -> tuple[str, ...]:
+    _ = voice.text
+    return (
+        _("This letter is not discipline, and one game is one game."),
+        _("The association's adopted rules and mechanics manual prevail over anything in it."),
+        _("It speaks of your work only; players appear by jersey colour only."),
+        _("Nothing is decided by a score alone."),
+    )
+
+
+def _verification(snapshot: ReleaseSnapshot, voice: Voice) -> Verification:
+    _ = voice.text
+    return Verification(
+        snapshot.code,
+        snapshot.address,
+        _(
+            "Code %(code)s. The page %(address)s says whether it is genuine and current, and no more."
+        )
+        % {"code": snapshot.code, "address": snapshot.address},
+    )

@@ -1,0 +1,210 @@
+"""States, and who may do what when; the frozen evaluation that a letter is made of.
+
+An evaluation is worked on (draft, submitted, returned) and released. A release is read and
+answered, and in the end superseded or withdrawn; it never changes.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date, datetime, time, timedelta
+from enum import StrEnum
+
+from evaluations.core.games import CrewPosition, GameFacts, ObservationFacts
+from evaluations.core.next_steps import NextStep, Strength
+from evaluations.core.ratings import Rating
+from evaluations.core.rubric import RubricSpec, RubricWording
+from evaluations.core.scoring import ScoreCard
+
+
+class State(StrEnum):
+    """The first four are an evaluation's, RELEASED and the rest a release's."""
+
+    DRAFT = "draft"
+    SUBMITTED = "submitted"
+    RETURNED = "returned"
+    RELEASED = "released"
+    ACKNOWLEDGED = "acknowledged"
+    RESPONDED = "responded"
+    SUPERSEDED = "superseded"
+    WITHDRAWN = "withdrawn"
+
+
+class Who(StrEnum):
+    """What somebody is to one evaluation."""
+
+    AUTHOR = "author"
+    SUBJECT = "subject"
+    ADMIN = "admin"
+
+
+class Action(StrEnum):
+    SAVE = "save"
+    SUBMIT = "submit"
+    RETURN = "return"
+    RELEASE = "release"
+    ACKNOWLEDGE = "acknowledge"
+    RESPOND = "respond"
+    ASK_REVIEW = "ask_review"
+    AMEND = "amend"
+    SUPERSEDE = "supersede"
+    WITHDRAW = "withdraw"
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """`who` may do it in one of the `before` states; it leads to `after` (None: unchanged)."""
+
+    who: frozenset[Who]
+    before: frozenset[State]
+    after: State | None
+
+
+_CURRENT = frozenset({State.RELEASED, State.ACKNOWLEDGED, State.RESPONDED})
+
+RULES: dict[Action, Rule] = {
+    Action.SAVE: Rule(frozenset({Who.AUTHOR}), frozenset({State.DRAFT, State.RETURNED}), None),
+    Action.SUBMIT: Rule(
+        frozenset({Who.AUTHOR}), frozenset({State.DRAFT, State.RETURNED}), State.SUBMITTED
+    ),
+    Action.RETURN: Rule(frozenset({Who.ADMIN}), frozenset({State.SUBMITTED}), State.RETURNED),
+    Action.RELEASE: Rule(frozenset({Who.ADMIN}), frozenset({State.SUBMITTED}), State.RELEASED),
+    Action.ACKNOWLEDGE: Rule(
+        frozenset({Who.SUBJECT}), frozenset({State.RELEASED}), State.ACKNOWLEDGED
+    ),
+    Action.RESPOND: Rule(
+        frozenset({Who.SUBJECT}),
+        frozenset({State.RELEASED, State.ACKNOWLEDGED}),
+        State.RESPONDED,
+    ),
+    Action.ASK_REVIEW: Rule(frozenset({Who.SUBJECT}), _CURRENT, None),
+    Action.AMEND: Rule(
+        frozenset({Who.AUTHOR, Who.ADMIN}), frozenset({State.RELEASED}), State.RETURNED
+    ),
+    Action.SUPERSEDE: Rule(frozenset({Who.ADMIN}), _CURRENT, State.SUPERSEDED),
+    Action.WITHDRAW: Rule(frozenset({Who.ADMIN}), _CURRENT, State.WITHDRAWN),
+}
+"""Who may do what when. AMEND takes a released evaluation back to work; its letter stays current
+until the next release supersedes it."""
+
+
+class NotAllowed(ValueError):
+    """The action is not this person's, or not possible in this state."""
+
+    def __init__(self, action: Action, state: State) -> None:
+        super().__init__(f"{action} is not possible while {state}")
+        self.action = action
+        self.state = state
+
+
+def allowed(action: Action, state: State, who: frozenset[Who]) -> bool:
+    rule = RULES[action]
+    return state in rule.before and bool(rule.who & who)
+
+
+def after(action: Action, state: State, who: frozenset[Who]) -> State:
+    """The state that the action leads to.
+
+    Raises:
+        NotAllowed: the table has no such line.
+    """
+    if not allowed(action, state, who):
+        raise NotAllowed(action, state)
+    return RULES[action].after or state
+
+
+@dataclass(frozen=True, slots=True)
+class SeasonValue:
+    """An official's season as of a letter, 0 to 100; shown from the third scored one on.
+
+    `margin` is half the 95 % interval, None below two observations. `areas` are means of area
+    values by key. `corrected` says whether observers' severity was taken out.
+    """
+
+    observations: int
+    mean: float | None
+    margin: float | None
+    areas: dict[str, float]
+    corrected: bool = False
+
+
+@dataclass(frozen=True)
+class ReleaseSnapshot:
+    """One evaluation, frozen: all that its letter says, and nothing of anybody else's.
+
+    `serial` counts the releases of one evaluation from 1. `code` verifies the letter. `wording`
+    is in the official's language. `comments` are in the ratings.
+    """
+
+    association: str
+    official: str
+    observer: str
+    position: CrewPosition
+    game: GameFacts
+    observation: ObservationFacts
+    rubric_name: str
+    mechanics_code: str
+    rubric: RubricSpec
+    wording: RubricWording
+    ratings: tuple[Rating, ...]
+    card: ScoreCard
+    summary: str
+    strengths: tuple[Strength, ...]
+    next_steps: tuple[NextStep, ...]
+    season: SeasonValue
+    new_official: bool
+    under_18: bool
+    issued_on: date
+    respond_until: date
+    paragraph: str
+    serial: int
+    code: str
+    address: str
+    paper: str
+
+
+@dataclass(frozen=True, slots=True)
+class QuietHours:
+    """When no mail goes out: from `begin` to `end` by the official's clock, and before a game."""
+
+    begin: time = time(21)
+    end: time = time(8)
+    before_game: timedelta = timedelta(hours=6)
+    cool_off: timedelta = timedelta(hours=12)
+
+
+def opens_at(
+    released_at: datetime,
+    *,
+    game_at: datetime,
+    next_game_at: datetime | None,
+    quiet: QuietHours,
+) -> datetime:
+    """When a released letter may be read and announced: the first moment that no rule forbids.
+
+    All times are aware and in the official's zone. The cool-off runs from the game; quiet hours
+    may span midnight; with a next game soon, the letter waits until that game has begun and the
+    same rules hold again.
+
+    >>> from datetime import timezone
+    >>> game = datetime(2026, 11, 10, 19, tzinfo=timezone.utc)
+    >>> released = game + timedelta(hours=4)
+    >>> opens_at(released, game_at=game, next_game_at=None, quiet=QuietHours()).isoformat()
+    '2026-11-11T08:00:00+00:00'
+    """
+    moment = max(released_at, game_at + quiet.cool_off)
+    moment = _after_quiet_night(moment, quiet)
+    if next_game_at is not None and next_game_at - quiet.before_game < moment < next_game_at:
+        moment = _after_quiet_night(next_game_at + quiet.cool_off, quiet)
+    return moment
+
+
+def _after_quiet_night(moment: datetime, quiet: QuietHours) -> datetime:
+    clock = moment.timetz().replace(tzinfo=None)
+    spans_midnight = quiet.begin > quiet.end
+    in_evening = clock >= quiet.begin and (spans_midnight or clock < quiet.end)
+    in_morning = clock < quiet.end and (spans_midnight or clock >= quiet.begin)
+    if not (in_evening or in_morning):
+        return moment
+    morning = datetime.combine(moment.date(), quiet.end, tzinfo=moment.tzinfo)
+    return morning if morning > moment else morning + timedelta(days=1)
