@@ -1,0 +1,9 @@
+"""What a WSGI server runs. Without CREWMARK_ENV it is a production site."""
+
+import os
+
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "config.settings")
+
+application = get_wsgi_application()

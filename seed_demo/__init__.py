@@ -1,0 +1,1 @@
+"""A made-up season to look at, built through the services alone."""
