@@ -55,18 +55,26 @@ class Quote:
 
 @dataclass(frozen=True, slots=True)
 class AreaBar:
-    """The bar of one area, 0 to 100: this game's `value`, the `season` mean (None: not shown)."""
+    """The bar of one area, 0 to 100: this game's `value`, the `season` mean (None: not shown).
+
+    `text` is the value as printed beside the bar, or ""; `alt` says in a sentence what it shows.
+    """
 
     value: float | None
     season: float | None
+    text: str
     alt: str
 
 
 @dataclass(frozen=True, slots=True)
 class FormRow:
-    """One criterion of the form, as printed. Points and room are "" when there is no total."""
+    """One criterion of the form, as printed. Points and room are "" when there is no total.
+
+    `level` is the level's word; `position` is where it stands on the scale, from 1, or None.
+    """
 
     label: str
+    position: int | None
     level: str
     points: str
     room: str
@@ -84,22 +92,35 @@ class FormArea:
 
 @dataclass(frozen=True, slots=True)
 class FormTable:
-    """The whole form. `columns` heads label, level, points, room; `closing` are label / points."""
+    """The whole form. `columns` heads label, level, points, room; `closing` are label / points.
+
+    `levels` is the length of the scale that positions stand on. `key` explains the bars.
+    """
 
     columns: tuple[str, str, str, str]
+    levels: int
     areas: tuple[FormArea, ...]
     closing: tuple[Fact, ...]
     seen: str
     key: str
 
+    @property
+    def has_points(self) -> bool:
+        """Whether points and room to gain are printed at all: not when there is no total."""
+        return any(row.points or row.room for area in self.areas for row in area.rows)
+
 
 @dataclass(frozen=True, slots=True)
 class Verification:
-    """The code that says whether a copy is genuine, and where to ask."""
+    """The code that says whether a copy is genuine, and where to ask.
+
+    `address` leads to the answer; it is printed, and drawn as a square code that `alt` describes.
+    """
 
     code: str
     address: str
     text: str
+    alt: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -107,8 +128,12 @@ class LetterContent:
     """A letter of at most two pages, in the order in which it is read.
 
     Headings are in `headings` by the names of the parts: summary, went_well, next_steps,
-    evidence, form, respond, verify. Empty texts are left out by whoever lays it out.
-    `notice` is what a withdrawn letter opens with. `total` is the headline ("68, dependable").
+    evidence, form, respond, verify. Empty texts are left out by whoever lays it out, and so is the
+    heading of a part without texts. Labels carry no colon: they are set apart by their looks.
+
+    `title` says what the document is; together with `official`, the main heading, it names the
+    file. `notice` is what a withdrawn letter opens with, `total` the headline "68, dependable".
+    `footer` stands on every page, with `page_label`: "Page %(page)s of %(pages)s".
     `paper` is "letter" or "a4"; `issued` is an ISO date and stamps the file.
     """
 
@@ -160,3 +185,65 @@ class Annex:
 def with_notice(content: LetterContent, notice: str) -> LetterContent:
     """The same letter, opening with a notice such as that it was withdrawn."""
     return replace(content, notice=notice)
+
+
+def reading_order(content: LetterContent) -> tuple[str, ...]:
+    """Every text of the letter that is printed once, in the order in which it is read.
+
+    What a reader gets from the PDF and from the page, the footer aside.
+    """
+    opening = [content.notice, content.association, content.title, content.official]
+    for fact in content.facts:
+        opening += [fact.label, fact.text]
+    opening.append(content.talk)
+    parts = (
+        ("summary", [content.summary]),
+        ("went_well", _went_well(content)),
+        ("next_steps", _next_steps(content)),
+        ("evidence", _evidence(content)),
+        ("form", [content.total, content.total_note, *_form(content.form), content.season]),
+        ("respond", [content.respond, content.paragraph, *content.cautions]),
+        ("verify", _verification(content.verification)),
+    )
+    for name, texts in parts:
+        if any(texts):
+            opening += [content.headings.get(name, ""), *texts]
+    return tuple(text for text in opening if text)
+
+
+def _went_well(content: LetterContent) -> list[str]:
+    if not content.went_well:
+        return [content.went_well_empty]
+    return [text for item in content.went_well for text in (item.label, item.text, item.mark)]
+
+
+def _next_steps(content: LetterContent) -> list[str]:
+    texts: list[str] = []
+    for step in content.next_steps:
+        texts += [step.label, step.gain, step.mark]
+        for part in step.parts:
+            texts += [part.label, part.text]
+    return [*texts, content.next_steps_note]
+
+
+def _evidence(content: LetterContent) -> list[str]:
+    quotes = [text for quote in content.quotes for text in (quote.label, quote.text, quote.where)]
+    return [*quotes, content.quotes_note]
+
+
+def _form(form: FormTable) -> list[str]:
+    if not form.areas:
+        return [form.seen]
+    columns = 4 if form.has_points else 2
+    texts = list(form.columns[:columns])
+    for area in form.areas:
+        texts += [area.label, area.share, area.bar.text]
+        for row in area.rows:
+            texts += [row.label, row.level, row.points, row.room]
+    for line in form.closing:
+        texts += [line.label, line.text]
+    return [*texts, form.key, form.seen]
+
+
+def _verification(verification: Verification) -> list[str]:
+    return [verification.text, verification.code, verification.address]
