@@ -5,25 +5,17 @@ from __future__ import annotations
 from datetime import date
 
 from django.conf import settings
+from django.core.exceptions import ValidationError
 from django.db import models
 from django.db.models import F, Q
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models.association import Association
+from accounts.models.terms import HoldsTerms, Role
 
 
-class Role(models.TextChoices):
-    OBSERVER = "observer", _("observer")
-    OFFICIAL = "official", _("official")
-    ADMIN = "admin", _("admin")
-    BOARD = "board", _("board member")
-
-
-class Membership(models.Model):
-    """One person in one association, with every role held there.
-
-    An official under 18 has the mark and a guardian's address, never a birth date.
-    """
+class Membership(HoldsTerms):
+    """One person in one association, with every role held there."""
 
     association = models.ForeignKey(
         Association, on_delete=models.PROTECT, related_name="memberships"
@@ -31,35 +23,16 @@ class Membership(models.Model):
     user = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="memberships"
     )
-    is_observer = models.BooleanField(_("observer"), default=False)
-    is_official = models.BooleanField(_("official"), default=False)
-    is_admin = models.BooleanField(_("admin"), default=False)
-    is_board = models.BooleanField(_("board member (reads only)"), default=False)
     active = models.BooleanField(_("active"), default=True)
-    new_official = models.BooleanField(_("new official"), default=False)
-    under_18 = models.BooleanField(_("under 18"), default=False)
-    guardian_email = models.EmailField(_("guardian's e-mail address"), blank=True)
-    cleared_until = models.DateField(_("observer cleared until"), null=True, blank=True)
     joined_at = models.DateTimeField(auto_now_add=True)
 
-    class Meta:
+    class Meta(HoldsTerms.Meta):
         verbose_name = _("membership")
         verbose_name_plural = _("memberships")
         constraints = [
+            *HoldsTerms.Meta.constraints,
             models.UniqueConstraint(
                 fields=["association", "user"], name="one_membership_an_association"
-            ),
-            models.CheckConstraint(
-                condition=Q(is_observer=True)
-                | Q(is_official=True)
-                | Q(is_admin=True)
-                | Q(is_board=True),
-                name="membership_has_a_role",
-            ),
-            models.CheckConstraint(
-                condition=Q(under_18=False) | ~Q(guardian_email=""),
-                name="under_18_has_a_guardian",
-                violation_error_message=_("An official under 18 needs a guardian's address."),
             ),
         ]
 
@@ -69,15 +42,7 @@ class Membership(models.Model):
     @property
     def roles(self) -> frozenset[Role]:
         """The roles held; none when the membership has ended."""
-        if not self.active:
-            return frozenset()
-        held = {
-            Role.OBSERVER: self.is_observer,
-            Role.OFFICIAL: self.is_official,
-            Role.ADMIN: self.is_admin,
-            Role.BOARD: self.is_board,
-        }
-        return frozenset(role for role, has in held.items() if has)
+        return self.terms.roles if self.active else frozenset()
 
     def cleared_on(self, day: date) -> bool:
         """Whether this observer may be sent to a game on `day`."""
@@ -94,17 +59,28 @@ class Conflict(models.Model):
         Membership, on_delete=models.CASCADE, related_name="conflicts_about"
     )
     reason = models.CharField(_("reason"), max_length=200, blank=True)
-    declared_at = models.DateTimeField(auto_now_add=True)
+    declared_at = models.DateTimeField()
 
     class Meta:
         verbose_name = _("conflict")
         verbose_name_plural = _("conflicts")
         constraints = [
-            models.UniqueConstraint(fields=["observer", "official"], name="one_conflict_a_pair"),
+            models.UniqueConstraint(
+                fields=["observer", "official"],
+                name="one_conflict_a_pair",
+                violation_error_message=_("This conflict is declared already."),
+            ),
             models.CheckConstraint(
-                condition=~Q(observer=F("official")), name="no_conflict_with_oneself"
+                condition=~Q(observer=F("official")),
+                name="no_conflict_with_oneself",
+                violation_error_message=_("Nobody can be in conflict with himself or herself."),
             ),
         ]
 
     def __str__(self) -> str:
         return f"{self.observer} / {self.official}"
+
+    def clean(self) -> None:
+        """Both belong to one association."""
+        if self.observer.association_id != self.official.association_id:
+            raise ValidationError(_("Observer and official belong to different associations."))

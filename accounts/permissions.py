@@ -1,0 +1,92 @@
+"""Who may open which page: one table, and what isn't in it can't be opened.
+
+A page's line gives its URL name, who may open it and by which methods. Roles are those held in
+the association of the address; one of them is enough. `accounts.middleware` asks this table
+before any view runs:
+
+- name not listed, no membership in the association, or no such association: 404
+- not signed in: to the sign-in page, and back
+- a member without one of the roles: 403
+- an admin without a second step of signing in: to its set-up page
+- another method: 405
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+from functools import cache
+from typing import Final
+
+from django.urls import URLPattern, URLResolver
+
+from accounts.models import Role
+
+
+class Audience(Enum):
+    """Pages that aren't of one association."""
+
+    PUBLIC = "everybody"
+    SIGNED_IN = "everybody who is signed in"
+
+
+@dataclass(frozen=True)
+class Page:
+    who: Audience | frozenset[Role]
+    methods: frozenset[str] | None
+    """None: the view itself refuses what it doesn't answer (pages of allauth)."""
+
+
+PUBLIC: Final = Audience.PUBLIC
+SIGNED_IN: Final = Audience.SIGNED_IN
+OBSERVERS: Final = frozenset({Role.OBSERVER})
+OFFICIALS: Final = frozenset({Role.OFFICIAL})
+ADMINS: Final = frozenset({Role.ADMIN})
+BOARD: Final = frozenset({Role.BOARD})
+MEMBERS: Final = frozenset(Role)
+
+READ: Final = frozenset({"GET", "HEAD"})
+FORM: Final = frozenset({"GET", "HEAD", "POST"})
+POST: Final = frozenset({"POST"})
+
+PAGES: Final[dict[str, Page]] = {
+    # Everybody's own
+    "accounts:home": Page(SIGNED_IN, READ),
+    "accounts:profile": Page(SIGNED_IN, FORM),
+    "accounts:invitation_accept": Page(PUBLIC, FORM),
+    # The association's people
+    "accounts:people": Page(ADMINS, READ),
+    "accounts:person": Page(ADMINS, FORM),
+    "accounts:person_end": Page(ADMINS, POST),
+    "accounts:person_return": Page(ADMINS, POST),
+    "accounts:invite": Page(ADMINS, FORM),
+    "accounts:invitation_revoke": Page(ADMINS, POST),
+    "accounts:conflicts": Page(OBSERVERS | ADMINS, FORM),
+    "accounts:conflict_withdraw": Page(OBSERVERS | ADMINS, POST),
+    "accounts:settings": Page(ADMINS, FORM),
+}
+
+
+@cache
+def sign_in_pages() -> frozenset[str]:
+    """The names of allauth's own pages; none of them has a namespace."""
+    from allauth.urls import urlpatterns
+
+    return frozenset(_names(urlpatterns))
+
+
+def page_for(url_name: str) -> Page | None:
+    """The line of a page; None if there is none, and then nobody may open it."""
+    if url_name in sign_in_pages():
+        return Page(PUBLIC, None)
+    return PAGES.get(url_name)
+
+
+def _names(patterns: list[URLPattern | URLResolver]) -> list[str]:
+    names: list[str] = []
+    for pattern in patterns:
+        if isinstance(pattern, URLResolver):
+            names += _names(pattern.url_patterns)
+        elif pattern.name:
+            names.append(pattern.name)
+    return names

@@ -1,0 +1,1 @@
+"""Reads of people and associations, each scoped to who asks."""

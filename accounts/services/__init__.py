@@ -1,0 +1,1 @@
+"""Writes about people and associations: one transaction and one audit entry each."""
