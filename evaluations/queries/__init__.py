@@ -1,0 +1,1 @@
+"""Reads only: rows become core values, and every list starts from who asks."""

@@ -1,0 +1,1 @@
+"""One short view a page or action: it reads through queries, writes through services."""
