@@ -10,7 +10,7 @@ import os
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
-from urllib.parse import unquote, urlsplit
+from urllib.parse import urlsplit
 
 from django.core.exceptions import ImproperlyConfigured
 from django.core.management.utils import get_random_secret_key
@@ -107,24 +107,6 @@ def _kept_key(file: Path) -> str:
         with os.fdopen(descriptor, "w", encoding="ascii") as handle:
             handle.write(get_random_secret_key())
     return file.read_text(encoding="ascii")
-
-
-def database(name: str, *, default: str) -> dict[str, Any]:
-    """A database address as Django's settings; SQLite or PostgreSQL.
-
-    A socket folder may be given as the host, percent-encoded: postgres://user@%2Frun%2Fpg/name.
-    """
-    address = text(name, default=default)
-    parts = urlsplit(address)
-    if parts.scheme not in {"sqlite", "postgres", "postgresql"}:
-        raise ImproperlyConfigured(f"{name} must begin with sqlite:// or postgres://.")
-    settings = dict(Env.db_url_config(address))
-    host = parts.netloc.rpartition("@")[2]
-    if host.lower().startswith("%2f"):
-        # The parser keeps such a host as it stands, in lower case; a folder's name needs its own.
-        folder, _, port = host.partition(":")
-        settings |= {"HOST": unquote(folder), "PORT": port}
-    return settings
 
 
 def email(name: str, default: str | None = None) -> dict[str, Any]:

@@ -21,7 +21,7 @@ from django.core.exceptions import ImproperlyConfigured
 from django.utils.translation import gettext_lazy as _
 
 from config import environment
-from config.database import database_settings
+from config.database import database_settings, file_url
 from config.environment import Mode
 
 django_stubs_ext.monkeypatch()
@@ -94,7 +94,8 @@ ROOT_URLCONF = "config.urls"
 WSGI_APPLICATION = "config.wsgi.application"
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 
-DATABASES = {"default": database_settings(VAR)}
+DATABASE_URL = environment.text("DATABASE_URL", default=file_url(VAR / "crewmark.sqlite3"))
+DATABASES = {"default": database_settings(DATABASE_URL)}
 # Shared by all processes, so that a limit on attempts counts each of them.
 CACHES = {
     "default": {
