@@ -6,6 +6,7 @@ from functools import cache
 from typing import Any
 from zoneinfo import available_timezones
 
+from crispy_forms.helper import FormHelper
 from django import forms
 from django.conf import settings
 from django.core.exceptions import ValidationError
@@ -168,6 +169,11 @@ class PeopleFilter(forms.Form):
         label=_("Role"), required=False, choices=[("", _("every role")), *Role.choices]
     )
     ended = forms.BooleanField(label=_("Ended memberships"), required=False)
+
+    helper = FormHelper()
+    helper.form_tag = False
+    helper.disable_csrf = True
+    helper.hide_optional = True  # a filter has nothing else
 
     def narrow(self, asker: Membership) -> QuerySet[Membership]:
         """The people found; everybody if the question makes no sense."""

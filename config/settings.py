@@ -116,6 +116,7 @@ TEMPLATES = [
                 "django.template.context_processors.i18n",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
+                "accounts.navigation.site",
             ],
         },
     }
@@ -178,6 +179,7 @@ ACCOUNT_REAUTHENTICATION_REQUIRED = True
 ACCOUNT_SESSION_REMEMBER = False
 ACCOUNT_DEFAULT_HTTP_PROTOCOL = CREWMARK_ADDRESS.partition(":")[0]
 ALLAUTH_TRUSTED_PROXY_COUNT = environment.whole_number("CREWMARK_PROXIES", default=0)
+MFA_ADAPTER = "accounts.adapter.MFAAdapter"
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
 MFA_TOTP_ISSUER = "Crewmark"
 

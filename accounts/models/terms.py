@@ -37,6 +37,11 @@ class Terms:
     guardian_email: str = ""
     cleared_until: date | None = None
 
+    @property
+    def ordered_roles(self) -> list[Role]:
+        """The roles in the order in which they are listed everywhere."""
+        return [role for role in Role if role in self.roles]
+
 
 class HoldsTerms(models.Model):
     """The columns that an invitation and the membership made from it share.
