@@ -212,34 +212,40 @@ def _with_total(
     values: Mapping[str, Fraction],
     levels: Mapping[str, int],
 ) -> ScoreCard:
-    uncapped = _total(card.areas)
-    acting = _acting_ceilings(rubric, card.areas, levels)
-    areas = tuple(_cap(a, acting) for a in card.areas)
-    recomputed = _total(areas)
-    total = min([recomputed, *(c.at_most for c in acting if c.area is None)])
-    before = {a.key: a.value * HUNDRED for a in areas if a.counts and a.value is not None}
-
-    def bite(ceiling: Ceiling) -> Bite | None:
-        was = recomputed if ceiling.area is None else before[ceiling.area]
-        if was <= ceiling.at_most:
-            return None
-        rise = _total_if_topped(rubric, values, levels, ceiling.criterion) - total
-        return Bite(ceiling, was, ceiling.at_most, rise)
-
+    held = _hold(rubric, card.areas, levels)
     return replace(
         card,
-        areas=areas,
-        uncapped=uncapped,
-        total=total,
-        band=band(rubric, total),
-        between=between_bands(rubric, total, level_step(rubric, card)),
-        bites=tuple(b for c in acting if (b := bite(c)) is not None),
+        areas=held.areas,
+        uncapped=_total(card.areas),
+        total=held.total,
+        band=band(rubric, held.total),
+        between=between_bands(rubric, held.total, level_step(rubric, card)),
+        bites=tuple(_bites(rubric, held, values, levels)),
     )
 
 
 def _total(areas: Iterable[AreaScore]) -> Fraction:
     parts = ((a.share, a.capped) for a in areas)
     return HUNDRED * sum((s * v for s, v in parts if s is not None and v is not None), ZERO)
+
+
+@dataclass(frozen=True, slots=True)
+class _Held:
+    """Areas and total (0 to 100) under the ceilings that act; `recomputed` is the total between
+    area ceilings and total ceilings."""
+
+    areas: tuple[AreaScore, ...]
+    acting: tuple[Ceiling, ...]
+    recomputed: Fraction
+    total: Fraction
+
+
+def _hold(rubric: RubricSpec, areas: Sequence[AreaScore], levels: Mapping[str, int]) -> _Held:
+    acting = _acting_ceilings(rubric, areas, levels)
+    capped = tuple(_cap(a, acting) for a in areas)
+    recomputed = _total(capped)
+    total = min([recomputed, *(c.at_most for c in acting if c.area is None)])
+    return _Held(capped, acting, recomputed, total)
 
 
 def _acting_ceilings(
@@ -258,18 +264,26 @@ def _acting_ceilings(
 def _cap(area: AreaScore, acting: Iterable[Ceiling]) -> AreaScore:
     if area.value is None:
         return area
-    return replace(
-        area,
-        capped=min([area.value, *(c.at_most / HUNDRED for c in acting if c.area == area.key)]),
-    )
+    limits = [c.at_most / HUNDRED for c in acting if c.area == area.key]
+    return replace(area, capped=min([area.value, *limits]))
+
+
+def _bites(
+    rubric: RubricSpec, held: _Held, values: Mapping[str, Fraction], levels: Mapping[str, int]
+) -> Iterable[Bite]:
+    before = {a.key: a.value * HUNDRED for a in held.areas if a.counts and a.value is not None}
+    for ceiling in held.acting:
+        was = held.recomputed if ceiling.area is None else before[ceiling.area]
+        if was > ceiling.at_most:
+            topped = _total_if_topped(rubric, values, levels, ceiling.criterion)
+            yield Bite(ceiling, was, ceiling.at_most, topped - held.total)
 
 
 def _total_if_topped(
     rubric: RubricSpec, values: Mapping[str, Fraction], levels: Mapping[str, int], key: str
 ) -> Fraction:
-    topped = _score_values(rubric, {**values, key: ONE}, {**levels, key: rubric.levels})
-    assert topped.total is not None  # what counts depends on what was seen, not on levels
-    return topped.total
+    areas = _area_scores(rubric, {**values, key: ONE})
+    return _hold(rubric, areas, {**levels, key: rubric.levels}).total
 
 
 def band(rubric: RubricSpec, total: Fraction) -> str:
