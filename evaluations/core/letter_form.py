@@ -6,15 +6,9 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from evaluations.core.letter import AreaBar, Fact, FormArea, FormRow, FormTable
+from evaluations.core.printing import printed, whole
 from evaluations.core.release import ReleaseSnapshot
-from evaluations.core.scoring import (
-    AreaScore,
-    CriterionScore,
-    PrintedScore,
-    print_score,
-    printed,
-    whole,
-)
+from evaluations.core.scoring import AreaScore, CriterionScore, PrintedScore, print_score
 from evaluations.core.season import shown
 from evaluations.core.voice import Voice
 

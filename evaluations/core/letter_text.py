@@ -26,9 +26,10 @@ from evaluations.core.next_steps import (
     order_next_steps,
     stretch_goal,
 )
+from evaluations.core.printing import printed, whole
 from evaluations.core.ratings import Rating
 from evaluations.core.release import ReleaseSnapshot
-from evaluations.core.scoring import level_step, printed, whole
+from evaluations.core.scoring import level_step
 from evaluations.core.season import shown
 from evaluations.core.voice import Voice
 

@@ -74,7 +74,10 @@ class AreaSpec:
 
 @dataclass(frozen=True, slots=True)
 class Ceiling:
-    """With `criterion` at its lowest level, `area` (None: the total) is at most `at_most` (0-100)."""
+    """With `criterion` at its lowest level, `area` is at most `at_most`; None is the total.
+
+    `at_most` is on 0 to 100, for an area as for the total.
+    """
 
     criterion: str
     at_most: Fraction

@@ -1,7 +1,7 @@
 """From ratings to a weighted score, exactly.
 
-All arithmetic is in `fractions.Fraction`; `printed` is the one place that rounds. The `ScoreCard`
-holds every figure on the way, so that a letter and a page can show the arithmetic.
+All arithmetic is in `fractions.Fraction`; only `printing` rounds. The `ScoreCard` holds every
+figure on the way, so that a letter and a page can show the arithmetic.
 
 A criterion's value q is in [0, 1]; not seen is no value, never zero. With W the weights of areas
 and w those of criteria within an area,
@@ -20,8 +20,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from fractions import Fraction
-from math import floor
 
+from evaluations.core.printing import band, between_bands, largest_remainder, printed
 from evaluations.core.ratings import Rating, by_area, level_reached, value
 from evaluations.core.rubric import HUNDRED, AreaSpec, Ceiling, CriterionSpec, RubricSpec
 
@@ -101,20 +101,6 @@ class ScoreCard:
     bites: tuple[Bite, ...]
 
 
-def printed(figure: Fraction) -> Fraction:
-    """Round half up to one decimal. The only rounding there is.
-
-    >>> str(printed(Fraction("64.95")))
-    '65'
-    """
-    return Fraction(floor(figure * 10 + Fraction(1, 2)), 10)
-
-
-def whole(figure: Fraction) -> int:
-    """The headline: a printed total, half up to a whole number."""
-    return floor(figure + Fraction(1, 2))
-
-
 def score(
     rubric: RubricSpec, ratings: Iterable[Rating], *, withhold: Withheld | None = None
 ) -> ScoreCard:
@@ -126,38 +112,18 @@ def score(
     answers = [r for area in by_area(rubric, ratings) for r in area.ratings]
     values = {r.criterion: q for r in answers if (q := value(rubric, r)) is not None}
     levels = {r.criterion: level for r in answers if (level := level_reached(rubric, r))}
-    card = _score_values(rubric, values, levels)
-    if withhold is None or card.withheld is not None:
-        return replace(card, withheld=withhold or card.withheld)
-    return _without_total(card, withhold)
-
-
-def _score_values(
-    rubric: RubricSpec, values: Mapping[str, Fraction], levels: Mapping[str, int]
-) -> ScoreCard:
     areas = _area_scores(rubric, values)
-    counted = {a.key: a for a in areas if a.counts}
-    share_seen = sum((a.form_share * a.seen for a in counted.values()), ZERO)
+    counted = {a.key for a in areas if a.counts}
+    share_seen = sum((a.form_share * a.seen for a in areas if a.counts), ZERO)
     missing = tuple(a.key for a in rubric.areas if a.needed and a.key not in counted)
-    criteria = _criterion_scores(rubric, values, levels, counted)
-    card = ScoreCard(criteria, areas, share_seen, missing, None, None, None, None, None, ())
-    if missing or not counted or share_seen < rubric.minimum_seen:
-        return _without_total(card, Withheld.NOT_ENOUGH_SEEN)
-    return _with_total(rubric, card, values, levels)
-
-
-def _without_total(card: ScoreCard, reason: Withheld) -> ScoreCard:
-    return replace(
-        card,
-        criteria=tuple(replace(c, points=None, room=None) for c in card.criteria),
-        areas=tuple(replace(a, capped=a.value, share=None) for a in card.areas),
-        withheld=reason,
-        uncapped=None,
-        total=None,
-        band=None,
-        between=None,
-        bites=(),
-    )
+    reason = withhold
+    if reason is None and (missing or not counted or share_seen < rubric.minimum_seen):
+        reason = Withheld.NOT_ENOUGH_SEEN
+    if reason is not None:
+        areas = tuple(replace(a, share=None) for a in areas)
+    criteria = _criterion_scores(rubric, values, levels, areas)
+    card = ScoreCard(criteria, areas, share_seen, missing, reason, None, None, None, None, ())
+    return card if reason is not None else _with_total(rubric, card, values, levels)
 
 
 def _area_scores(rubric: RubricSpec, values: Mapping[str, Fraction]) -> tuple[AreaScore, ...]:
@@ -190,18 +156,20 @@ def _criterion_scores(
     rubric: RubricSpec,
     values: Mapping[str, Fraction],
     levels: Mapping[str, int],
-    counted: Mapping[str, AreaScore],
+    areas: Iterable[AreaScore],
 ) -> tuple[CriterionScore, ...]:
+    shares = {a.key: a.share for a in areas}
+
     def one(area: AreaSpec, criterion: CriterionSpec) -> CriterionScore:
         key = criterion.key
         q = values.get(key)
         points = room = None
-        score_of_area = counted.get(area.key)
-        if q is not None and score_of_area is not None and score_of_area.share is not None:
-            part = score_of_area.share * criterion.weight / _observed_weight(area, values)
+        area_share = shares[area.key]
+        if q is not None and area_share is not None:
+            part = area_share * criterion.weight / _observed_weight(area, values)
             points, room = part * q * HUNDRED, part * (ONE - q) * HUNDRED
-        share = rubric.criterion_share(key)
-        return CriterionScore(key, area.key, levels.get(key), q, share, points, room)
+        form_share = rubric.criterion_share(key)
+        return CriterionScore(key, area.key, levels.get(key), q, form_share, points, room)
 
     return tuple(one(a, c) for a in rubric.areas for c in a.criteria)
 
@@ -286,35 +254,12 @@ def _total_if_topped(
     return _hold(rubric, areas, {**levels, key: rubric.levels}).total
 
 
-def band(rubric: RubricSpec, total: Fraction) -> str:
-    """The band of a total, by its printed figure; lower bounds are inclusive."""
-    return [b.key for b in rubric.bands if printed(total) >= b.lower][-1]
-
-
 def level_step(rubric: RubricSpec, card: ScoreCard) -> Fraction:
     """The most that one level of one criterion moves this total, on 0 to 100."""
     parts = (
         c.points + c.room for c in card.criteria if c.points is not None and c.room is not None
     )
     return max(parts) / (rubric.levels - 1)
-
-
-def between_bands(rubric: RubricSpec, total: Fraction, step: Fraction) -> tuple[str, str] | None:
-    """The two bands on either side of the nearest cut point, if it is within `step` of the total.
-
-    Half a point is the least distance, so that a total printed as a whole number never seems to
-    stand on the other side of a cut.
-    """
-    reach = max(step, Fraction(1, 2))
-    near = [
-        (abs(printed(total) - upper.lower), lower.key, upper.key)
-        for lower, upper in zip(rubric.bands, rubric.bands[1:], strict=False)
-        if abs(printed(total) - upper.lower) <= reach
-    ]
-    if not near:
-        return None
-    _, below, above = min(near)
-    return below, above
 
 
 @dataclass(frozen=True, slots=True)
@@ -338,19 +283,9 @@ def print_score(card: ScoreCard) -> PrintedScore | None:
     exact = {c.key: c.points for c in card.criteria if c.points is not None}
     uncapped, total = printed(card.uncapped), printed(card.total)
     return PrintedScore(
-        points=_largest_remainder(exact, uncapped),
+        points=largest_remainder(exact, uncapped),
         room={c.key: printed(c.room) for c in card.criteria if c.room is not None},
         uncapped=uncapped,
         ceiling=uncapped - total,
         total=total,
     )
-
-
-def _largest_remainder(exact: Mapping[str, Fraction], total: Fraction) -> dict[str, Fraction]:
-    """Tenths that add up to `total`; the largest remainders round up, ties in rubric order."""
-    tenths = {key: floor(figure * 10) for key, figure in exact.items()}
-    missing = int(total * 10) - sum(tenths.values())
-    by_remainder = sorted(exact, key=lambda key: tenths[key] - exact[key] * 10)
-    for key in by_remainder[:missing]:
-        tenths[key] += 1
-    return {key: Fraction(n, 10) for key, n in tenths.items()}
