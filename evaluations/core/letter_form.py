@@ -26,6 +26,7 @@ def compose_form(snapshot: ReleaseSnapshot, voice: Voice) -> FormTable:
     figures = print_score(snapshot.card)
     return FormTable(
         columns=(_("Criterion"), _("Level"), _("Points"), _("Room to gain")),
+        levels=snapshot.rubric.levels,
         areas=tuple(_area(snapshot, a, figures, voice) for a in snapshot.card.areas),
         closing=tuple(_closing(snapshot, figures, voice)),
         seen=_("%(share)s of the form could be seen and counts.")
@@ -51,16 +52,17 @@ def _bar(snapshot: ReleaseSnapshot, area: AreaScore, voice: Voice) -> AreaBar:
     _ = voice.text
     label = snapshot.wording.areas[area.key]
     if snapshot.card.total is None:
-        return AreaBar(None, None, "")
+        return AreaBar(None, None, "", "")
     if area.capped is None or not area.counts:
-        return AreaBar(None, None, _("%(area)s: not enough seen") % {"area": label})
+        too_little = _("not enough seen")
+        return AreaBar(None, None, too_little, f"{label}: {too_little}")
     value = printed(area.capped * 100)
     season = snapshot.season.areas.get(area.key) if shown(snapshot.season) else None
     alt = _("%(area)s: %(value)s of 100 in this game") % {"area": label, "value": whole(value)}
     if season is not None:
         mean = whole(printed(Fraction(season)))
         alt += _(", %(mean)s over your season") % {"mean": mean}
-    return AreaBar(float(value), season, alt)
+    return AreaBar(float(value), season, str(whole(value)), alt)
 
 
 def _row(
@@ -72,6 +74,7 @@ def _row(
     key = criterion.key
     return FormRow(
         label=snapshot.wording.criteria[key].label,
+        position=criterion.level,
         level=_level(snapshot, criterion, voice),
         points=voice.number(figures.points[key]) if figures and key in figures.points else "",
         room=voice.number(figures.room[key]) if figures and key in figures.room else "",
@@ -81,7 +84,7 @@ def _row(
 def _level(snapshot: ReleaseSnapshot, criterion: CriterionScore, voice: Voice) -> str:
     if criterion.level is None:
         return voice.text("not seen")
-    return f"{criterion.level}, {snapshot.wording.level_words[criterion.level - 1]}"
+    return snapshot.wording.level_words[criterion.level - 1]
 
 
 def _closing(

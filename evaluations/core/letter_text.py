@@ -287,11 +287,10 @@ def _cautions(voice: Voice) -> tuple[str, ...]:
 
 def _verification(snapshot: ReleaseSnapshot, voice: Voice) -> Verification:
     _ = voice.text
+    text = _("Code %(code)s. %(address)s says whether it is genuine and current, and no more.")
     return Verification(
-        snapshot.code,
-        snapshot.address,
-        _(
-            "Code %(code)s. The page %(address)s says whether it is genuine and current, and no more."
-        )
-        % {"code": snapshot.code, "address": snapshot.address},
+        code=snapshot.code,
+        address=snapshot.address,
+        text=text % {"code": snapshot.code, "address": snapshot.address},
+        alt=_("Square code that leads to the page which checks this letter's code."),
     )

@@ -14,7 +14,10 @@ from typing import Protocol
 class Voice(Protocol):
     """A language: its words, and how it writes figures and days."""
 
-    language: str
+    @property
+    def language(self) -> str:
+        """The language's code, such as "es"."""
+        ...
 
     def text(self, message: str) -> str:
         """The message in this language; placeholders `%(name)s` are kept."""
