@@ -38,7 +38,7 @@ def answer_items(release: Release) -> tuple[AnnexItem, ...]:
     """The official's answer and what a review found, for the annex and the page alike."""
     snapshot = snapshot_of(release)
     with override(snapshot.wording.language):
-        return tuple((*_response(release, snapshot), *_review(release, snapshot)))
+        return (*_response(release, snapshot), *_review(release, snapshot))
 
 
 def _response(release: Release, snapshot: ReleaseSnapshot) -> Iterable[AnnexItem]:

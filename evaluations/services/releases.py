@@ -15,8 +15,8 @@ from django.utils.translation import gettext as _
 from accounts.models import Association, Membership
 from accounts.services.audit import record
 from evaluations.core.documents import to_document
-from evaluations.core.release import Action, QuietHours, State, allowed, opens_at
 from evaluations.core.printing import printed
+from evaluations.core.release import Action, QuietHours, State, allowed, opens_at
 from evaluations.models import CrewMember, Evaluation, Observation, Release, ReleaseEvent
 from evaluations.queries.evaluations import RELATED, stands_to
 from evaluations.queries.releases import current, state_of

@@ -1,0 +1,62 @@
+"""A season as a whole: which one it is, who was seen, an official's own line."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from django.db.models import Count, Max, Q, QuerySet
+
+from accounts.models import Association, Membership
+from evaluations.core.release import SeasonValue, State
+from evaluations.core.season import SeasonPoint, season_value
+from evaluations.models import Season
+from evaluations.queries.releases import season_points
+
+
+def current_season(association: Association, today: date) -> Season | None:
+    """The season that `today` lies in, else the last that has begun, else the first to come."""
+    seasons = Season.objects.filter(association=association)
+    begun = seasons.filter(starts_on__lte=today).order_by("-starts_on").first()
+    return begun or seasons.order_by("starts_on").first()
+
+
+def seasons_for(member: Membership) -> QuerySet[Season]:
+    return Season.objects.filter(association=member.association)
+
+
+@dataclass(frozen=True, slots=True)
+class OwnSeason:
+    """An official's season: its scored evaluations in order, and their mean with its margin."""
+
+    season: Season
+    points: tuple[SeasonPoint, ...]
+    value: SeasonValue
+
+
+def own_season(member: Membership, season: Season) -> OwnSeason:
+    """What an official sees of the own season; nothing is compared with anybody."""
+    points = tuple(season_points(member, season))
+    return OwnSeason(season, points, season_value(points))
+
+
+def officials_seen(member: Membership, season: Season) -> QuerySet[Membership]:
+    """The association's officials, each with `games` whistled so far or to come, `seen` (released
+    evaluations) and `last_seen_at`; who was seen least comes first.
+    """
+    of_season = Q(evaluations__observation__game__season=season)
+    released = of_season & Q(evaluations__state=State.RELEASED)
+    return (
+        Membership.objects.filter(association=member.association, is_official=True, active=True)
+        .select_related("user")
+        .annotate(
+            games=Count(
+                "crews",
+                filter=Q(crews__game__season=season, crews__game__cancelled_at__isnull=True),
+                distinct=True,
+            ),
+            seen=Count("evaluations", filter=released, distinct=True),
+            last_seen_at=Max("evaluations__observation__game__plays_at", filter=released),
+        )
+        .order_by("seen", "user__name")
+    )

@@ -1,0 +1,109 @@
+"""What waits for whom: the lists that each role's first page is made of."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from django.db.models import Count, Exists, OuterRef, Q, QuerySet
+
+from accounts.models import Membership
+from evaluations.core.release import State
+from evaluations.models import Evaluation, Observation, Release, ReleaseEvent, Review
+
+RELATED = ("game__season", "observer__user", "rubric")
+
+
+def _of_association(member: Membership) -> QuerySet[Observation]:
+    return Observation.objects.filter(game__season__association=member.association).select_related(
+        *RELATED
+    )
+
+
+def _with_counts(observations: QuerySet[Observation]) -> QuerySet[Observation]:
+    """Each with `open_forms` (draft or returned), `waiting` (submitted) and `done` (released)."""
+    state = "evaluations__state"
+    return observations.annotate(
+        open_forms=Count(
+            "evaluations", filter=Q(**{f"{state}__in": [State.DRAFT, State.RETURNED]})
+        ),
+        waiting=Count("evaluations", filter=Q(**{state: State.SUBMITTED})),
+        done=Count("evaluations", filter=Q(**{state: State.RELEASED})),
+    )
+
+
+def to_do(observer: Membership) -> QuerySet[Observation]:
+    """An observer's open work, the next due first: games to watch and forms to finish."""
+    own = _with_counts(_of_association(observer)).filter(
+        observer=observer, closed_at__isnull=True, game__cancelled_at__isnull=True
+    )
+    return own.filter(Q(opened_at__isnull=True) | Q(open_forms__gt=0)).order_by("due_at", "pk")
+
+
+def sent(observer: Membership) -> QuerySet[Evaluation]:
+    """What an observer has handed in, the newest first."""
+    return (
+        Evaluation.objects.filter(
+            observation__observer=observer, state__in=[State.SUBMITTED, State.RELEASED]
+        )
+        .select_related("observation__game", "official__user")
+        .order_by("-submitted_at", "-pk")
+    )
+
+
+def reviews_to_do(observer: Membership) -> QuerySet[Review]:
+    """The reviews that an observer was given and has not closed."""
+    return Review.objects.filter(
+        reviewer=observer,
+        closed_at__isnull=True,
+        release__evaluation__official__association=observer.association,
+    ).select_related(
+        "release__evaluation__observation__game", "release__evaluation__official__user"
+    )
+
+
+def waiting_for_release(admin: Membership) -> QuerySet[Observation]:
+    """Observations whose whole crew is in, the longest waiting first."""
+    counted = _with_counts(_of_association(admin))
+    return counted.filter(waiting__gt=0, open_forms=0).order_by("game__plays_at", "pk")
+
+
+def overdue(admin: Membership, now: datetime) -> QuerySet[Observation]:
+    """Observations with forms due that are not in, the oldest first."""
+    counted = _with_counts(_of_association(admin))
+    return counted.filter(
+        Q(opened_at__isnull=True) | Q(open_forms__gt=0),
+        due_at__lt=now,
+        closed_at__isnull=True,
+        game__cancelled_at__isnull=True,
+    ).order_by("due_at", "pk")
+
+
+def open_reviews(admin: Membership) -> QuerySet[Review]:
+    """Reviews asked for and not closed, those without a reviewer first."""
+    return (
+        Review.objects.filter(
+            closed_at__isnull=True,
+            release__evaluation__official__association=admin.association,
+        )
+        .select_related(
+            "release__evaluation__observation__game",
+            "release__evaluation__official__user",
+            "reviewer__user",
+        )
+        .order_by("assigned_at", "asked_at")
+    )
+
+
+def new_answers(admin: Membership) -> QuerySet[Release]:
+    """Answered letters that are still current: somebody should read the answer."""
+    events = ReleaseEvent.objects.filter(release=OuterRef("pk"))
+    ended = events.filter(kind__in=[ReleaseEvent.Kind.SUPERSEDED, ReleaseEvent.Kind.WITHDRAWN])
+    return (
+        Release.objects.filter(
+            Exists(events.filter(kind=ReleaseEvent.Kind.RESPONDED)),
+            ~Exists(ended),
+            evaluation__official__association=admin.association,
+        )
+        .select_related("evaluation__observation__game", "evaluation__official__user", "response")
+        .order_by("-response__answered_at")
+    )
