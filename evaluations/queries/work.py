@@ -62,9 +62,10 @@ def reviews_to_do(observer: Membership) -> QuerySet[Review]:
 
 
 def waiting_for_release(admin: Membership) -> QuerySet[Observation]:
-    """Observations whose whole crew is in, the longest waiting first."""
+    """Observations whose whole crew is in, the longest waiting first; none of an own crew."""
     counted = _with_counts(_of_association(admin))
-    return counted.filter(waiting__gt=0, open_forms=0).order_by("game__plays_at", "pk")
+    ready = counted.filter(Q(waiting__gt=0), Q(open_forms=0))
+    return ready.exclude(game__crew__official=admin).order_by("game__plays_at", "pk")
 
 
 def overdue(admin: Membership, now: datetime) -> QuerySet[Observation]:
@@ -95,7 +96,7 @@ def open_reviews(admin: Membership) -> QuerySet[Review]:
 
 
 def new_answers(admin: Membership) -> QuerySet[Release]:
-    """Answered letters that are still current: somebody should read the answer."""
+    """Answered letters of others that are still current: somebody should read the answer."""
     events = ReleaseEvent.objects.filter(release=OuterRef("pk"))
     ended = events.filter(kind__in=[ReleaseEvent.Kind.SUPERSEDED, ReleaseEvent.Kind.WITHDRAWN])
     return (
@@ -104,6 +105,7 @@ def new_answers(admin: Membership) -> QuerySet[Release]:
             ~Exists(ended),
             evaluation__official__association=admin.association,
         )
+        .exclude(evaluation__observation__game__crew__official=admin)
         .select_related("evaluation__observation__game", "evaluation__official__user", "response")
         .order_by("-response__answered_at")
     )
