@@ -139,6 +139,7 @@ STORAGES = {
     },
 }
 WHITENOISE_USE_FINDERS = PLAIN_STATIC_FILES
+WHITENOISE_AUTOREFRESH = PLAIN_STATIC_FILES
 
 LANGUAGE_CODE = "en"
 LANGUAGES = [("en", _("English")), ("es", _("Spanish"))]
@@ -179,6 +180,7 @@ ACCOUNT_REAUTHENTICATION_REQUIRED = True
 ACCOUNT_SESSION_REMEMBER = False
 ACCOUNT_DEFAULT_HTTP_PROTOCOL = CREWMARK_ADDRESS.partition(":")[0]
 ALLAUTH_TRUSTED_PROXY_COUNT = environment.whole_number("CREWMARK_PROXIES", default=0)
+MFA_ADAPTER = "accounts.adapter.MFAAdapter"
 MFA_ADAPTER = "accounts.adapter.MFAAdapter"
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
 MFA_TOTP_ISSUER = "Crewmark"

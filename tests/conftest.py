@@ -8,9 +8,21 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 import pytest
+from django.core.management import call_command
 from pytest_django import DjangoDbBlocker
 
-from tests.databases import PostgresCluster, SqliteFiles, migrate, own_copy, postgres_cluster
+from tests.databases import (
+    MIGRATED,
+    PostgresCluster,
+    SqliteFiles,
+    as_default,
+    migrate,
+    own_copy,
+    postgres_cluster,
+)
+
+DEMO = "demo"
+from tests.factories.accounts import Cast, make_cast
 
 
 @pytest.fixture(scope="session")
@@ -40,8 +52,31 @@ def own_sqlite(sqlite_files: SqliteFiles, django_db_blocker: DjangoDbBlocker) ->
         yield
 
 
+@pytest.fixture(scope="session")
+def demo_files(sqlite_files: SqliteFiles, django_db_blocker: DjangoDbBlocker) -> SqliteFiles:
+    """The same folder, with the demo season to copy as well."""
+    with django_db_blocker.unblock():
+        sqlite_files.copy(MIGRATED, DEMO)
+        with as_default(sqlite_files.url(DEMO)):
+            call_command("seed_demo", verbosity=0)
+    return sqlite_files
+
+
+@pytest.fixture
+def own_demo(demo_files: SqliteFiles, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
+    """The default database is an SQLite file with the demo season, of this test's own."""
+    with django_db_blocker.unblock(), own_copy(demo_files, DEMO):
+        yield
+
+
 @pytest.fixture
 def own_postgres(postgres: PostgresCluster, django_db_blocker: DjangoDbBlocker) -> Iterator[None]:
     """The default database is a PostgreSQL of this test's own."""
     with django_db_blocker.unblock(), own_copy(postgres):
         yield
+
+
+@pytest.fixture
+def cast(db: None) -> Cast:
+    """Everybody whom the tests speak of, in two associations."""
+    return make_cast()

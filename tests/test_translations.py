@@ -1,0 +1,42 @@
+"""The catalogue of texts keeps up with the site."""
+
+from __future__ import annotations
+
+import shutil
+from pathlib import Path
+
+import pytest
+from babel.messages.pofile import read_po
+from django.conf import settings
+from django.core.management import call_command
+from pytest_django import Settings
+
+from tests.needs import program
+
+ROOT = Path(__file__).parents[1]
+ROOMS = ("accounts", "config", "evaluations", "seed_demo", "templates")
+TRANSLATED = [code for code, _ in settings.LANGUAGES if code != settings.LANGUAGE_CODE]
+
+
+def texts(locale: Path, language: str) -> set[object]:
+    file = locale / language / "LC_MESSAGES" / "django.po"
+    with file.open("rb") as handle:
+        return {(message.context, message.id) for message in read_po(handle) if message.id}
+
+
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_the_catalogue_has_every_text_of_the_site_and_no_other(
+    language: str,
+    tmp_path: Path,
+    monkeypatch: pytest.MonkeyPatch,
+    settings: Settings,
+) -> None:
+    """`make translations` brings it up to date."""
+    program("xgettext", "install GNU gettext (Debian: apt-get install gettext)")
+    for room in ROOMS:
+        shutil.copytree(ROOT / room, tmp_path / room, ignore=shutil.ignore_patterns("*.pyc"))
+    fresh = tmp_path / "config" / "locale"
+    settings.LOCALE_PATHS = [fresh]
+    monkeypatch.chdir(tmp_path)
+    call_command("makemessages", locale=[language], no_obsolete=True, verbosity=0)
+    assert texts(ROOT / "config" / "locale", language) == texts(fresh, language)
