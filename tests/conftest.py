@@ -1,4 +1,4 @@
-"""Databases of their own for tests that need real commits and several threads.
+"""The people of the tests, and databases of their own for tests that need several threads.
 
 A test of one request or one service uses pytest-django's `db`, which rolls back.
 """
@@ -21,8 +21,9 @@ from tests.databases import (
     postgres_cluster,
 )
 
-DEMO = "demo"
 from tests.factories.accounts import Cast, make_cast
+
+DEMO = "demo"
 
 
 @pytest.fixture(scope="session")
