@@ -20,7 +20,6 @@ from tests.databases import (
     own_copy,
     postgres_cluster,
 )
-
 from tests.factories.accounts import Cast, make_cast
 
 DEMO = "demo"
