@@ -7,7 +7,8 @@ Keys (short slugs) join the two.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
@@ -28,6 +29,11 @@ class RubricError(ValueError):
 def _need(holds: bool, field: str, message: str) -> None:
     if not holds:
         raise RubricError(field, message)
+
+
+def _need_different(what: str, keys: Iterable[str]) -> None:
+    for key, count in Counter(keys).items():
+        _need(count == 1, f"{what}[{key}]", "is there twice")
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +105,7 @@ class RubricSpec:
     `levels` is the number of levels of every criterion, `target_level` the one below which a
     criterion may become a next step, `minimum_seen` the share of the whole form (0 to 1) that
     must have been seen for a total. `cut_points` turn a share met into a level: level n + 1
-    from the n-th cut point on; the top level besides needs a share of exactly 1.
+    from the n-th cut point on. With 1 as the last one, the top level is for no miss.
 
     Raises:
         RubricError: with the field that is at fault.
@@ -139,10 +145,8 @@ class RubricSpec:
 
     def _check_areas(self) -> None:
         _need(bool(self.areas), "areas", "a rubric needs at least one area")
-        area_keys = [a.key for a in self.areas]
-        _need(len(set(area_keys)) == len(area_keys), "areas", "two areas have the same key")
-        keys = [c.key for a in self.areas for c in a.criteria]
-        _need(len(set(keys)) == len(keys), "criteria", "two criteria have the same key")
+        _need_different("area", (a.key for a in self.areas))
+        _need_different("criterion", (c.key for c in self.criteria))
 
     def _check_bands(self) -> None:
         lowers = [b.lower for b in self.bands]
@@ -152,6 +156,7 @@ class RubricSpec:
             "bands",
             "cut points must rise and lie from 0 to below 100",
         )
+        _need_different("band", (b.key for b in self.bands))
 
     def _check_ceilings(self) -> None:
         for ceiling in self.ceilings:
@@ -162,7 +167,7 @@ class RubricSpec:
                 field,
                 "names no area of this rubric",
             )
-            _need(0 <= ceiling.at_most <= HUNDRED, field, "must be 0 to 100")
+            _need(0 <= ceiling.at_most <= HUNDRED, f"{field}.at_most", "must be 0 to 100")
 
     @cached_property
     def area_of(self) -> Mapping[str, AreaSpec]:
