@@ -99,9 +99,9 @@ def accept_as_new_person(
     an address that has an account by now.
     """
     association = invitation.association
+    _use(invitation, now)
     if User.objects.filter(email=invitation.email).exists():
         raise ValidationError(_("This address has an account. Sign in and open the link again."))
-    _use(invitation, now)
     person = User(
         email=invitation.email,
         name=name.strip(),
