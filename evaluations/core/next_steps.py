@@ -89,11 +89,16 @@ def propose_next_steps(
     At most two come from one area. Empty when nothing seen is below the target level.
     """
     seen = {c.key: c for c in card.criteria if c.value is not None}
-    bitten = [b.ceiling.criterion for b in card.bites]
     flags = [flagged] if flagged in seen and flagged is not None else []
     below = [c for c in seen.values() if (c.level or 0) < rubric.target_level and gain(card, c) > 0]
     below.sort(key=lambda c: -gain(card, c))  # a stable sort: ties stay in rubric order
-    return _pick(rubric, [*bitten, *flags, *(c.key for c in below)], at_most)
+    return _pick(rubric, [*_held_back(card), *flags, *(c.key for c in below)], at_most)
+
+
+def _held_back(card: ScoreCard) -> tuple[str, ...]:
+    """The criteria whose ceiling bit, the one that lifts the total most first."""
+    bites = sorted(card.bites, key=lambda b: -b.rise)
+    return tuple(dict.fromkeys(b.ceiling.criterion for b in bites))
 
 
 def stretch_goal(card: ScoreCard) -> str | None:
@@ -104,9 +109,15 @@ def stretch_goal(card: ScoreCard) -> str | None:
 
 def propose_strengths(rubric: RubricSpec, card: ScoreCard) -> tuple[str, ...]:
     """Criteria at or above the target level, highest contribution first; may be none."""
-    good = [c for c in card.criteria if c.value and (c.level or 0) >= rubric.target_level]
-    good.sort(key=lambda c: -(c.form_share * (c.value or 0)))
+    good = [c for c in card.criteria if (c.level or 0) >= rubric.target_level]
+    good.sort(key=lambda c: -_contribution(card, c))
     return _pick(rubric, [c.key for c in good], STRENGTHS_AT_MOST)
+
+
+def _contribution(card: ScoreCard, criterion: CriterionScore) -> Fraction:
+    if card.withheld is not None:
+        return criterion.form_share * (criterion.value or Fraction(0))
+    return criterion.points or Fraction(0)
 
 
 def _pick(rubric: RubricSpec, wanted: Sequence[str], at_most: int) -> tuple[str, ...]:
@@ -199,6 +210,7 @@ def _step_problems(
     rubric: RubricSpec, card: ScoreCard, draft: Draft, steps_at_most: int
 ) -> Iterable[FormProblem]:
     seen = {r.criterion for r in draft.ratings if r.seen}
+    chosen = {s.criterion for s in draft.next_steps}
     for step in draft.next_steps:
         yield from _one_step(step, seen)
     if len(draft.next_steps) > steps_at_most:
@@ -208,12 +220,21 @@ def _step_problems(
     )
     if any(n > FROM_ONE_AREA for n in areas.values()):
         yield FormProblem(Problem.TOO_MANY_FROM_ONE_AREA)
-    chosen = {s.criterion for s in draft.next_steps}
-    if seen and not chosen and propose_next_steps(rubric, card):
+    if card.bites:
+        yield from _ceilings_left_out(rubric, card, chosen, steps_at_most)
+    elif not chosen and propose_next_steps(rubric, card):
         yield FormProblem(Problem.STEP_MISSING)
-    for bite in card.bites:
-        if bite.ceiling.criterion not in chosen:
-            yield FormProblem(Problem.STEP_MISSING, bite.ceiling.criterion)
+
+
+def _ceilings_left_out(
+    rubric: RubricSpec, card: ScoreCard, chosen: set[str], steps_at_most: int
+) -> Iterable[FormProblem]:
+    """Criteria whose ceiling bit must be chosen, as many as there may be next steps."""
+    held_back = _held_back(card)
+    asked = _pick(rubric, held_back, steps_at_most)
+    missing = len(asked) - len(chosen.intersection(held_back))
+    left_out = [key for key in asked if key not in chosen]
+    return (FormProblem(Problem.STEP_MISSING, key) for key in left_out[: max(missing, 0)])
 
 
 def _one_step(step: NextStep, seen: set[str]) -> Iterable[FormProblem]:
@@ -229,8 +250,8 @@ def _one_step(step: NextStep, seen: set[str]) -> Iterable[FormProblem]:
 
 def order_next_steps(card: ScoreCard, steps: Iterable[NextStep]) -> tuple[NextStep, ...]:
     """The observer's order, except that a criterion whose ceiling bit always comes first."""
-    bitten = {b.ceiling.criterion for b in card.bites}
-    return tuple(sorted(steps, key=lambda s: s.criterion not in bitten))
+    held_back = _held_back(card)
+    return tuple(sorted(steps, key=lambda s: s.criterion not in held_back))
 
 
 def steps_allowed(*, new_official: bool) -> int:
