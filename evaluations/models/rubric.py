@@ -16,6 +16,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Membership
+from evaluations.core.rubric_content import HINT_BUDGET, LABEL_BUDGET, STEP_TEXTS_BUDGET
 from evaluations.models.season import Season
 
 
@@ -25,7 +26,11 @@ def default_cut_points() -> list[str]:
 
 
 class Rubric(models.Model):
-    """One edition of a season's rubric."""
+    """One edition of a season's rubric.
+
+    `version` counts saves; a save that names an older one is refused. `undo` holds the rubric as
+    it was before its last step took something away, until the next step.
+    """
 
     class State(models.TextChoices):
         DRAFT = "draft", _("draft")
@@ -57,6 +62,8 @@ class Rubric(models.Model):
         Membership, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
     published_at = models.DateTimeField(null=True, blank=True)
+    version = models.PositiveIntegerField(default=1)
+    undo = models.JSONField(null=True, blank=True)
 
     class Meta:
         verbose_name = _("rubric")
@@ -212,17 +219,29 @@ class Criterion(models.Model):
 
 
 class CriterionText(models.Model):
-    """A criterion in one language. `levels` lists the wording from the lowest level up."""
+    """A criterion in one language; a draft's texts may be missing.
+
+    `levels` lists the wording from the lowest level up. It may be longer than the rubric has
+    levels: what was written for more of them is kept, and not read.
+    """
 
     criterion = models.ForeignKey(Criterion, on_delete=models.CASCADE, related_name="texts")
     language = models.CharField(max_length=8, choices=settings.LANGUAGES)
-    label = models.CharField(_("name"), max_length=60)
-    hint = models.CharField(_("what to look for"), max_length=90, blank=True)
-    standard = models.TextField(_("standard"), validators=[MaxLengthValidator(200)])
-    why = models.TextField(_("why it matters"), validators=[MaxLengthValidator(200)])
-    try_this = models.TextField(_("try this"), validators=[MaxLengthValidator(200)])
-    how_we_check = models.TextField(_("how we will check"), validators=[MaxLengthValidator(200)])
-    levels = models.JSONField(_("wording of the levels"), default=list)
+    label = models.CharField(_("name"), max_length=LABEL_BUDGET, blank=True)
+    hint = models.CharField(_("what to look for"), max_length=HINT_BUDGET, blank=True)
+    standard = models.TextField(
+        _("standard"), blank=True, validators=[MaxLengthValidator(STEP_TEXTS_BUDGET)]
+    )
+    why = models.TextField(
+        _("why it matters"), blank=True, validators=[MaxLengthValidator(STEP_TEXTS_BUDGET)]
+    )
+    try_this = models.TextField(
+        _("try this"), blank=True, validators=[MaxLengthValidator(STEP_TEXTS_BUDGET)]
+    )
+    how_we_check = models.TextField(
+        _("how we will check"), blank=True, validators=[MaxLengthValidator(STEP_TEXTS_BUDGET)]
+    )
+    levels = models.JSONField(_("wording of the levels"), default=list, blank=True)
 
     class Meta:
         constraints = [
