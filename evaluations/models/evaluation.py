@@ -8,12 +8,16 @@ from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Membership
-from evaluations.core import games, next_steps
+from evaluations.core import games
 from evaluations.core.ratings import COMMENT_LIMIT
 from evaluations.core.release import State
 from evaluations.models.game import CrewMember
 from evaluations.models.observation import Observation
 from evaluations.models.rubric import Criterion
+
+# A draft may run over the letter's budgets, which are asked for when it is submitted: until then
+# nothing that was typed is refused or cut.
+WITHIN_LIMIT = [MaxLengthValidator(COMMENT_LIMIT)]
 
 
 class Evaluation(models.Model):
@@ -38,9 +42,7 @@ class Evaluation(models.Model):
     state = models.CharField(_("state"), max_length=12, choices=Stage.choices, default=Stage.DRAFT)
     version = models.PositiveIntegerField(default=1)
     saved_at = models.DateTimeField(null=True, blank=True)
-    summary = models.TextField(
-        _("in short"), blank=True, validators=[MaxLengthValidator(next_steps.SUMMARY_BUDGET)]
-    )
+    summary = models.TextField(_("in short"), blank=True, validators=WITHIN_LIMIT)
     flagged = models.ForeignKey(
         Criterion, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
@@ -76,13 +78,9 @@ class Rating(models.Model):
     criterion = models.ForeignKey(Criterion, on_delete=models.PROTECT, related_name="ratings")
     level = models.PositiveSmallIntegerField(_("level"), null=True, blank=True)
     not_seen = models.BooleanField(_("not seen"), default=False)
-    comment = models.TextField(
-        _("comment"), blank=True, validators=[MaxLengthValidator(COMMENT_LIMIT)]
-    )
+    comment = models.TextField(_("comment"), blank=True, validators=WITHIN_LIMIT)
     dead_ball = models.PositiveSmallIntegerField(_("dead ball"), null=True, blank=True)
-    evidence = models.TextField(
-        _("what was seen"), blank=True, validators=[MaxLengthValidator(COMMENT_LIMIT)]
-    )
+    evidence = models.TextField(_("what was seen"), blank=True, validators=WITHIN_LIMIT)
 
     class Meta:
         ordering = ["criterion__area__order", "criterion__order"]
@@ -106,11 +104,7 @@ class Strength(models.Model):
     evaluation = models.ForeignKey(Evaluation, on_delete=models.CASCADE, related_name="strengths")
     order = models.PositiveSmallIntegerField()
     criterion = models.ForeignKey(Criterion, on_delete=models.PROTECT, related_name="+")
-    seen = models.TextField(
-        _("what was seen"),
-        blank=True,
-        validators=[MaxLengthValidator(next_steps.STRENGTH_BUDGET)],
-    )
+    seen = models.TextField(_("what was seen"), blank=True, validators=WITHIN_LIMIT)
     dead_ball = models.PositiveSmallIntegerField(_("dead ball"), null=True, blank=True)
     raised = models.BooleanField(_("raised after the game"), default=False)
 
@@ -132,13 +126,11 @@ class NextStep(models.Model):
     evaluation = models.ForeignKey(Evaluation, on_delete=models.CASCADE, related_name="next_steps")
     order = models.PositiveSmallIntegerField()
     criterion = models.ForeignKey(Criterion, on_delete=models.PROTECT, related_name="+")
-    seen = models.TextField(_("what was seen"), blank=True, max_length=next_steps.STEP_BUDGET)
-    standard = models.TextField(_("standard"), blank=True, max_length=next_steps.STEP_BUDGET)
-    why = models.TextField(_("why it matters"), blank=True, max_length=next_steps.STEP_BUDGET)
-    try_this = models.TextField(_("try this"), blank=True, max_length=next_steps.STEP_BUDGET)
-    how_we_check = models.TextField(
-        _("how we will check"), blank=True, max_length=next_steps.STEP_BUDGET
-    )
+    seen = models.TextField(_("what was seen"), blank=True, validators=WITHIN_LIMIT)
+    standard = models.TextField(_("standard"), blank=True, validators=WITHIN_LIMIT)
+    why = models.TextField(_("why it matters"), blank=True, validators=WITHIN_LIMIT)
+    try_this = models.TextField(_("try this"), blank=True, validators=WITHIN_LIMIT)
+    how_we_check = models.TextField(_("how we will check"), blank=True, validators=WITHIN_LIMIT)
     dead_ball = models.PositiveSmallIntegerField(_("dead ball"), null=True, blank=True)
     raised = models.BooleanField(_("raised after the game"), default=False)
 
