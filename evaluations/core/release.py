@@ -7,7 +7,7 @@ answered, and in the end superseded or withdrawn; it never changes.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date, datetime, time, timedelta
+from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from enum import StrEnum
 
 from evaluations.core.games import CrewPosition, GameFacts, ObservationFacts
@@ -182,9 +182,10 @@ def opens_at(
 ) -> datetime:
     """When a released letter may be read and announced: the first moment that no rule forbids.
 
-    All times are aware and in the official's zone. The cool-off runs from the game; quiet hours
-    may span midnight; with a next game soon, the letter waits until that game has begun and the
-    same rules hold again.
+    The cool-off runs from the game. Quiet hours are by the clock of `released_at`, which must be
+    the official's, and may span midnight. A next game keeps the letter closed from `before_game`
+    until its own cool-off is over. All times are aware; hours are real ones, also on a day on
+    which the clocks change.
 
     >>> from datetime import timezone
     >>> game = datetime(2026, 11, 10, 19, tzinfo=timezone.utc)
@@ -192,19 +193,28 @@ def opens_at(
     >>> opens_at(released, game_at=game, next_game_at=None, quiet=QuietHours()).isoformat()
     '2026-11-11T08:00:00+00:00'
     """
-    moment = max(released_at, game_at + quiet.cool_off)
-    moment = _after_quiet_night(moment, quiet)
-    if next_game_at is not None and next_game_at - quiet.before_game < moment < next_game_at:
-        moment = _after_quiet_night(next_game_at + quiet.cool_off, quiet)
-    return moment
+    zone = released_at.tzinfo
+    cooled = game_at.astimezone(UTC) + quiet.cool_off
+    moment = _after_quiet_hours(max(released_at.astimezone(UTC), cooled), zone, quiet)
+    if next_game_at is not None:
+        begins = next_game_at.astimezone(UTC)
+        cooled = begins + quiet.cool_off
+        if begins - quiet.before_game <= moment < cooled:
+            moment = _after_quiet_hours(cooled, zone, quiet)
+    return moment.astimezone(zone)
 
 
-def _after_quiet_night(moment: datetime, quiet: QuietHours) -> datetime:
-    clock = moment.timetz().replace(tzinfo=None)
+def _after_quiet_hours(moment: datetime, zone: tzinfo | None, quiet: QuietHours) -> datetime:
+    """The moment, or the end of the quiet hours that it falls in, in UTC: only there does adding
+    and comparing give real hours."""
+    local = moment.astimezone(zone)
+    clock = local.time()
     spans_midnight = quiet.begin > quiet.end
     in_evening = clock >= quiet.begin and (spans_midnight or clock < quiet.end)
     in_morning = clock < quiet.end and (spans_midnight or clock >= quiet.begin)
     if not (in_evening or in_morning):
         return moment
-    morning = datetime.combine(moment.date(), quiet.end, tzinfo=moment.tzinfo)
-    return morning if morning > moment else morning + timedelta(days=1)
+    day = local.date() if clock < quiet.end else local.date() + timedelta(days=1)
+    # In the hour that comes twice, the end meant is the one after the moment.
+    end = datetime.combine(day, quiet.end.replace(fold=local.fold), tzinfo=zone)
+    return end.astimezone(UTC)
