@@ -170,10 +170,10 @@ class PeopleFilter(forms.Form):
     )
     ended = forms.BooleanField(label=_("Ended memberships"), required=False)
 
+    marks_optional = False  # a filter has nothing else
     helper = FormHelper()
     helper.form_tag = False
     helper.disable_csrf = True
-    helper.hide_optional = True  # a filter has nothing else
 
     def narrow(self, asker: Membership) -> QuerySet[Membership]:
         """The people found; everybody if the question makes no sense."""

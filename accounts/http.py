@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.http import HttpRequest
+from django.http import HttpRequest, QueryDict
 from django_htmx.middleware import HtmxDetails
 
 from accounts.models import Association, Membership, User
@@ -24,3 +24,8 @@ class MemberRequest(SignedInRequest):
 
     member: Membership
     association: Association
+
+
+def posted(request: HttpRequest) -> QueryDict | None:
+    """What a form is bound to: the answers of a POST, even an empty one; else nothing."""
+    return request.POST if request.method == "POST" else None

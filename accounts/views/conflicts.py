@@ -10,14 +10,14 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from accounts.forms import ConflictForm
-from accounts.http import MemberRequest
+from accounts.http import MemberRequest, posted
 from accounts.queries import people as queries
 from accounts.services.conflicts import declare_conflict, withdraw_conflict
 
 
 def conflicts(request: MemberRequest) -> HttpResponse:
     """The list, and a form to declare one."""
-    form = ConflictForm(request.member, request.POST or None)
+    form = ConflictForm(request.member, posted(request))
     if form.is_valid():
         try:
             declare_conflict(

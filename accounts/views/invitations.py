@@ -13,7 +13,7 @@ from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 
 from accounts.forms import AcceptForm, InviteForm
-from accounts.http import MemberRequest
+from accounts.http import MemberRequest, posted
 from accounts.models import Invitation, InvitationState, User
 from accounts.queries.invitations import account_exists, invitation_with
 from accounts.queries.people import open_invitations
@@ -23,7 +23,7 @@ from accounts.services.mail import invitation_link, send_invitation
 
 def invite(request: MemberRequest) -> HttpResponse:
     """Invite somebody. The link is shown in the answer and never again."""
-    form = InviteForm(request.POST or None)
+    form = InviteForm(posted(request))
     if form.is_valid():
         try:
             invitation, token = services.invite(
@@ -99,7 +99,7 @@ def _accept_signed_in(request: HttpRequest, invitation: Invitation, user: User) 
 
 def _accept_new(request: HttpRequest, invitation: Invitation) -> HttpResponseBase:
     initial = {"name": invitation.name, "language": invitation.association.language}
-    form = AcceptForm(request.POST or None, initial=initial)
+    form = AcceptForm(posted(request), initial=initial)
     if form.is_valid():
         try:
             membership = services.accept_as_new_person(

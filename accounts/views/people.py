@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from accounts.forms import PeopleFilter, TermsForm
-from accounts.http import MemberRequest
+from accounts.http import MemberRequest, posted
 from accounts.queries.people import everybody, open_invitations
 from accounts.services.memberships import (
     change_membership,
@@ -37,7 +37,7 @@ def people(request: MemberRequest) -> HttpResponse:
 def person(request: MemberRequest, pk: int) -> HttpResponse:
     """One person's roles and marks."""
     membership = get_object_or_404(everybody(request.member), pk=pk)
-    form = TermsForm(request.POST or None, initial=TermsForm.initial_from(membership))
+    form = TermsForm(posted(request), initial=TermsForm.initial_from(membership))
     if form.is_valid():
         try:
             change_membership(

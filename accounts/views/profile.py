@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from accounts.forms import ProfileForm
-from accounts.http import SignedInRequest
+from accounts.http import SignedInRequest, posted
 from accounts.models import User
 from accounts.services.profile import update_profile
 
@@ -17,7 +17,7 @@ from accounts.services.profile import update_profile
 def profile(request: SignedInRequest) -> HttpResponse:
     """Name, pronouns, language and time zone."""
     # The form writes what was typed into its instance, so it gets one of its own.
-    form = ProfileForm(request.POST or None, instance=User.objects.get(pk=request.user.pk))
+    form = ProfileForm(posted(request), instance=User.objects.get(pk=request.user.pk))
     if form.is_valid():
         update_profile(user=request.user, now=timezone.now(), **form.cleaned_data)
         messages.success(request, _("Your profile is saved."))

@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from accounts.forms import AssociationForm
-from accounts.http import MemberRequest
+from accounts.http import MemberRequest, posted
 from accounts.models import Association
 from accounts.services.associations import change_settings
 
@@ -18,7 +18,7 @@ def settings(request: MemberRequest) -> HttpResponse:
     """Name, paper, clock, and how letters go out."""
     # The form writes what was typed into its instance, so it gets one of its own.
     own = Association.objects.get(pk=request.association.pk)
-    form = AssociationForm(request.POST or None, instance=own)
+    form = AssociationForm(posted(request), instance=own)
     if form.is_valid():
         change_settings(
             association=request.association,
