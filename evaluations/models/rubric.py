@@ -11,7 +11,7 @@ from decimal import Decimal
 from django.conf import settings
 from django.core.validators import MaxLengthValidator, MaxValueValidator, MinValueValidator
 from django.db import models
-from django.db.models import Q
+from django.db.models import F, Q
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -79,6 +79,13 @@ class Rubric(models.Model):
             models.CheckConstraint(
                 condition=~Q(state="published") | Q(published_at__isnull=False),
                 name="published_rubric_has_its_time",
+            ),
+            models.CheckConstraint(
+                condition=~Q(state="published")
+                | Q(proposed_by__isnull=False)
+                & Q(approved_by__isnull=False)
+                & ~Q(approved_by=F("proposed_by")),
+                name="published_rubric_has_two_admins",
             ),
         ]
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from fractions import Fraction
 
 from django.db.models import QuerySet
@@ -15,6 +16,13 @@ from evaluations.core.rubric import (
     CriterionWording,
     RubricSpec,
     RubricWording,
+)
+from evaluations.core.rubric_content import (
+    AreaContent,
+    BandContent,
+    CeilingContent,
+    CriterionContent,
+    RubricContent,
 )
 from evaluations.models import Area, CriterionText, Rubric, Season
 
@@ -65,40 +73,58 @@ def _area(area: Area) -> AreaSpec:
     )
 
 
+def rubric_content(rubric: Rubric) -> RubricContent:
+    """The whole rubric as rows hold it, texts in every language; eight queries at any size."""
+    areas = rubric.areas.prefetch_related("texts", "criteria__texts")
+    bands = rubric.bands.prefetch_related("texts")
+    return RubricContent(
+        note=rubric.note,
+        mechanics=rubric.mechanics,
+        levels=rubric.levels,
+        target_level=rubric.target_level,
+        minimum_seen=rubric.minimum_seen,
+        cut_points=tuple(Decimal(c) for c in rubric.cut_points),
+        level_words=_level_words(rubric),
+        bands=tuple(
+            BandContent(b.key, b.lower, {t.language: t.name for t in b.texts.all()}) for b in bands
+        ),
+        areas=tuple(_area_content(a) for a in areas),
+        ceilings=tuple(
+            CeilingContent(c.criterion.key, c.at_most, c.area.key if c.area else None)
+            for c in rubric.ceilings.select_related("criterion", "area")
+        ),
+    )
+
+
 def rubric_wording(rubric: Rubric, language: str) -> RubricWording:
     """A rubric's texts in a language; what that language lacks comes in the association's."""
-    preferred = (rubric.season.association.language, language)  # the later one wins
-    texts = {
-        text.criterion.key: text
-        for tongue in preferred
-        for text in CriterionText.objects.filter(
-            criterion__area__rubric=rubric, language=tongue
-        ).select_related("criterion")
+    fallback = rubric.season.association.language
+    return rubric_content(rubric).wording(language, fallback, str(rubric))
+
+
+def _level_words(rubric: Rubric) -> dict[str, tuple[str, ...]]:
+    words: dict[str, dict[int, str]] = {}
+    for row in rubric.level_words.all():
+        words.setdefault(row.language, {})[row.level] = row.word
+    return {
+        language: tuple(by_level.get(n, "") for n in range(1, max(by_level) + 1))
+        for language, by_level in words.items()
     }
-    words = {
-        word.level: word.word
-        for tongue in preferred
-        for word in rubric.level_words.filter(language=tongue)
-    }
-    return RubricWording(
-        language=language,
-        name=str(rubric),
-        areas={
-            area.key: text.label
-            for area in rubric.areas.prefetch_related("texts")
-            for tongue in preferred
-            for text in area.texts.all()
-            if text.language == tongue
-        },
-        criteria={key: _criterion_wording(text) for key, text in texts.items()},
-        bands={
-            band.key: text.name
-            for band in rubric.bands.prefetch_related("texts")
-            for tongue in preferred
-            for text in band.texts.all()
-            if text.language == tongue
-        },
-        level_words=tuple(words.get(level, str(level)) for level in range(1, rubric.levels + 1)),
+
+
+def _area_content(area: Area) -> AreaContent:
+    return AreaContent(
+        key=area.key,
+        weight=area.weight,
+        minimum_share=area.minimum_share,
+        needed=area.needed,
+        labels={t.language: t.label for t in area.texts.all()},
+        criteria=tuple(
+            CriterionContent(
+                c.key, c.weight, {t.language: _criterion_wording(t) for t in c.texts.all()}
+            )
+            for c in area.criteria.all()
+        ),
     )
 
 

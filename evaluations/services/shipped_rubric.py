@@ -5,24 +5,24 @@ from __future__ import annotations
 import tomllib
 from datetime import datetime
 from decimal import Decimal
+from functools import cache
 from pathlib import Path
 from typing import Any
 
 from django.db import transaction
 
 from accounts.models import Membership
-from accounts.services.audit import record
-from evaluations.models import (
-    Area,
-    AreaText,
-    Band,
-    BandText,
-    Criterion,
-    CriterionText,
-    LevelWord,
-    Rubric,
-    Season,
+from evaluations.core.rubric import CriterionWording
+from evaluations.core.rubric_content import (
+    AreaContent,
+    BandContent,
+    CriterionContent,
+    RubricContent,
 )
+from evaluations.models import Rubric, Season
+from evaluations.models.rubric import default_cut_points
+from evaluations.services.rubric_drafts import record_step, require_admin
+from evaluations.services.rubric_rows import add_draft
 
 SHIPPED = Path(__file__).resolve().parent.parent / "shipped" / "default_rubric.toml"
 LANGUAGES = ("en", "es")
@@ -34,76 +34,53 @@ def add_shipped_rubric(*, season: Season, by: Membership, now: datetime) -> Rubr
 
     Raises:
         django.core.exceptions.ValidationError: the season has a rubric in work already.
+        evaluations.services.errors.Refused: not an admin of the association.
     """
-    data = tomllib.loads(SHIPPED.read_text(encoding="utf-8"))
-    newest = season.rubrics.order_by("-edition").first()
-    rubric = Rubric(
-        season=season,
-        edition=newest.edition + 1 if newest else 1,
-        note=data["edition_note"][season.association.language],
-        levels=data["levels"],
-        target_level=data["target_level"],
-        minimum_seen=Decimal(data["minimum_seen"]),
-    )
-    rubric.full_clean()
-    rubric.save()
-    _add_words(rubric, data)
-    for order, area in enumerate(data["areas"], start=1):
-        _add_area(rubric, order, area)
-    record(
-        actor=by.user,
-        association=by.association,
-        action="rubric.drafted",
-        target=rubric,
-        now=now,
-        details={"edition": rubric.edition},
-    )
+    require_admin(by, season)
+    rubric = add_draft(season, shipped_content(season.association.language))
+    record_step(rubric, by, "rubric.drafted", now)
     return rubric
 
 
-def _add_words(rubric: Rubric, data: dict[str, Any]) -> None:
-    LevelWord.objects.bulk_create(
-        LevelWord(rubric=rubric, level=row["level"], language=language, word=row[language])
-        for row in data["level_words"]
-        for language in LANGUAGES
+@cache
+def shipped_content(language: str) -> RubricContent:
+    """The shipped rubric; its note for readers is in one language."""
+    data = tomllib.loads(SHIPPED.read_text(encoding="utf-8"))
+    return RubricContent(
+        note=data["edition_note"][language],
+        mechanics="",
+        levels=data["levels"],
+        target_level=data["target_level"],
+        minimum_seen=Decimal(data["minimum_seen"]),
+        cut_points=tuple(map(Decimal, default_cut_points())),
+        level_words={
+            tongue: tuple(row[tongue] for row in data["level_words"]) for tongue in LANGUAGES
+        },
+        bands=tuple(
+            BandContent(row["key"], Decimal(row["lower"]), _by_language(row))
+            for row in data["bands"]
+        ),
+        areas=tuple(_area(row) for row in data["areas"]),
     )
-    for row in data["bands"]:
-        band = Band.objects.create(rubric=rubric, key=row["key"], lower=Decimal(row["lower"]))
-        BandText.objects.bulk_create(
-            BandText(band=band, language=language, name=row[language]) for language in LANGUAGES
-        )
 
 
-def _add_area(rubric: Rubric, order: int, data: dict[str, Any]) -> None:
-    area = Area.objects.create(
-        rubric=rubric,
-        key=data["key"],
-        order=order,
-        weight=Decimal(data["weight"]),
-        minimum_share=Decimal(data["minimum_share"]),
-        needed=data["needed"],
+def _area(row: dict[str, Any]) -> AreaContent:
+    return AreaContent(
+        key=row["key"],
+        weight=Decimal(row["weight"]),
+        minimum_share=Decimal(row["minimum_share"]),
+        needed=row["needed"],
+        labels=_by_language(row),
+        criteria=tuple(
+            CriterionContent(c["key"], Decimal(c["weight"]), {t: _wording(c[t]) for t in LANGUAGES})
+            for c in row["criteria"]
+        ),
     )
-    AreaText.objects.bulk_create(
-        AreaText(area=area, language=language, label=data[language]) for language in LANGUAGES
-    )
-    for place, row in enumerate(data["criteria"], start=1):
-        criterion = Criterion.objects.create(
-            area=area, key=row["key"], order=place, weight=Decimal(row["weight"])
-        )
-        CriterionText.objects.bulk_create(
-            _text(criterion, language, row[language]) for language in LANGUAGES
-        )
 
 
-def _text(criterion: Criterion, language: str, row: dict[str, Any]) -> CriterionText:
-    return CriterionText(
-        criterion=criterion,
-        language=language,
-        label=row["label"],
-        hint=row["hint"],
-        standard=row["standard"],
-        why=row["why"],
-        try_this=row["try_this"],
-        how_we_check=row["check"],
-        levels=row["levels"],
-    )
+def _by_language(row: dict[str, Any]) -> dict[str, str]:
+    return {tongue: row[tongue] for tongue in LANGUAGES}
+
+
+def _wording(row: dict[str, Any]) -> CriterionWording:
+    return CriterionWording(**{**row, "levels": tuple(row["levels"])})

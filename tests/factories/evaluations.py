@@ -6,19 +6,31 @@ from __future__ import annotations
 
 from datetime import UTC, date, datetime, timedelta
 
-from accounts.models import Association, Membership
-from evaluations.core.games import POSITIONS
-from evaluations.models import CrewMember, Evaluation, Game, Observation, Rubric, Season
+from accounts.models import Association, Membership, Role
+from accounts.queries.people import admins
+from evaluations.core.games import POSITIONS, Difficulty, Kind, Seen, Talk
+from evaluations.models import Game, Observation, Rubric, Season
+from evaluations.services.games import enter_game
+from evaluations.services.observations import assign_observer, change_facts
+from evaluations.services.observations import open_observation as open_assigned
+from evaluations.services.seasons import enter_season
 from evaluations.services.shipped_rubric import add_shipped_rubric
+from tests.factories.accounts import MembershipFactory, terms
 
 SEASON_START = date(2026, 9, 1)
 SEASON_END = date(2027, 4, 30)
 GAME_AT = datetime(2026, 11, 10, 19, tzinfo=UTC)
+BEFORE_SEASON = datetime(2026, 8, 20, 12, tzinfo=UTC)
 
 
 def season_of(association: Association) -> Season:
-    return Season.objects.create(
-        association=association, name="2026–27", starts_on=SEASON_START, ends_on=SEASON_END
+    return enter_season(
+        association=association,
+        name="2026–27",
+        starts_on=SEASON_START,
+        ends_on=SEASON_END,
+        by=admin_of(association),
+        now=BEFORE_SEASON,
     )
 
 
@@ -33,33 +45,46 @@ def published_rubric(season: Season, admin: Membership) -> Rubric:
 
 def game_with(season: Season, *officials: Membership, plays_at: datetime = GAME_AT) -> Game:
     """Herons against Millstone, whistled by the given crew of two or three."""
-    game = Game.objects.create(
+    return enter_game(
         season=season,
         plays_at=plays_at,
         level_of_play="Varsity",
         home="Herons",
         visitors="Millstone",
         site="Harbor Gym",
-        crew_size=len(officials),
+        crew=dict(zip(POSITIONS[len(officials)], officials, strict=True)),
+        by=admin_of(season.association),
+        now=BEFORE_SEASON,
     )
-    for official, position in zip(officials, POSITIONS[len(officials)], strict=True):
-        CrewMember.objects.create(game=game, official=official, position=position)
-    return game
 
 
 def open_observation(game: Game, observer: Membership, rubric: Rubric) -> Observation:
-    """An opened, scored observation with an empty evaluation for each of the crew."""
-    observation = Observation.objects.create(
+    """An opened, scored observation with an empty evaluation for each of the crew; they talked
+    after the game. `rubric` is the one in force.
+    """
+    assigned = assign_observer(
         game=game,
         observer=observer,
-        rubric=rubric,
-        assigned_at=game.plays_at - timedelta(days=5),
-        opened_at=game.plays_at,
-        due_at=game.plays_at + timedelta(hours=48),
-        talk=Observation.Talk.HELD,
+        kind=Kind.SCORED,
+        by=admin_of(game.season.association),
+        now=game.plays_at - timedelta(days=5),
     )
-    for member in game.crew.all():
-        Evaluation.objects.create(
-            observation=observation, official=member.official, position=member.position
-        )
-    return observation
+    opened = open_assigned(observation=assigned, by=observer, now=game.plays_at)
+    assert opened.rubric == rubric
+    return change_facts(
+        observation=opened,
+        seen=Seen.WHOLE,
+        part="",
+        difficulty=Difficulty.ORDINARY,
+        talk=Talk.HELD,
+        raised="",
+        note_to_admin="",
+        by=observer,
+        now=game.plays_at + timedelta(hours=2),
+    )
+
+
+def admin_of(association: Association) -> Membership:
+    """One of the association's admins; a new one if it has none yet."""
+    first = admins(association).select_related("user", "association").first()
+    return first or MembershipFactory.create(association=association, terms=terms(Role.ADMIN))
