@@ -13,6 +13,7 @@ from evaluations.models import Game, Observation, Rubric, Season
 from evaluations.services.games import enter_game
 from evaluations.services.observations import assign_observer, change_facts
 from evaluations.services.observations import open_observation as open_assigned
+from evaluations.services.rubrics import approve, propose
 from evaluations.services.seasons import enter_season
 from evaluations.services.shipped_rubric import add_shipped_rubric
 from tests.factories.accounts import MembershipFactory, terms
@@ -35,12 +36,12 @@ def season_of(association: Association) -> Season:
 
 
 def published_rubric(season: Season, admin: Membership) -> Rubric:
-    """The shipped rubric, published at the season's start."""
+    """The shipped rubric, proposed by `admin` and published by a second at the season's start."""
     start = datetime.combine(SEASON_START, datetime.min.time(), tzinfo=UTC)
-    rubric = add_shipped_rubric(season=season, by=admin, now=start)
-    Rubric.objects.filter(pk=rubric.pk).update(state="published", published_at=start)
-    rubric.refresh_from_db()
-    return rubric
+    draft = add_shipped_rubric(season=season, by=admin, now=start)
+    proposed = propose(rubric=draft, version=draft.version, by=admin, now=start)
+    second = admin_of(admin.association, besides=admin)
+    return approve(rubric=proposed, version=proposed.version, by=second, now=start)
 
 
 def game_with(season: Season, *officials: Membership, plays_at: datetime = GAME_AT) -> Game:
@@ -84,7 +85,8 @@ def open_observation(game: Game, observer: Membership, rubric: Rubric) -> Observ
     )
 
 
-def admin_of(association: Association) -> Membership:
-    """One of the association's admins; a new one if it has none yet."""
-    first = admins(association).select_related("user", "association").first()
+def admin_of(association: Association, besides: Membership | None = None) -> Membership:
+    """One of the association's admins; a new one if there is none yet."""
+    found = admins(association).select_related("user", "association")
+    first = found.exclude(pk=besides.pk if besides else None).first()
     return first or MembershipFactory.create(association=association, terms=terms(Role.ADMIN))
