@@ -13,7 +13,7 @@ from evaluations.core.release import ReleaseSnapshot, State
 from evaluations.letters import render
 from evaluations.models import Release, ResponseLine, ReviewLine
 from evaluations.queries.releases import content_of, snapshot_of, state_of
-from evaluations.services.voice import SiteVoice
+from evaluations.voice import SiteVoice
 
 
 def letter_content(release: Release) -> LetterContent:

@@ -32,7 +32,7 @@ from evaluations.queries.evaluations import worksheet
 from evaluations.queries.releases import season_point, season_points
 from evaluations.queries.rubrics import rubric_wording
 from evaluations.services.errors import Refused
-from evaluations.services.voice import SiteVoice
+from evaluations.voice import SiteVoice
 
 CODE_ALPHABET = "23456789ABCDEFGHJKMNPQRSTVWXYZ"
 CODE_LENGTH = 12
