@@ -1,0 +1,75 @@
+"""Frozen values as documents of plain JSON types, and back without loss.
+
+This is how a release is stored: `ReleaseSnapshot` and `LetterContent` become objects, lists,
+strings and numbers. Fractions are strings such as "265/6", days are ISO dates; what comes back is
+equal to what went in.
+"""
+
+from __future__ import annotations
+
+import re
+from fractions import Fraction
+from typing import Any, TypeVar
+
+import msgspec
+
+Value = TypeVar("Value")
+
+_FRACTION = re.compile(r"-?[0-9]+(/[1-9][0-9]*)?")
+
+
+class DocumentError(ValueError):
+    """A document that can't be read. `path` names the field, as in `$.areas[0].weight`."""
+
+    def __init__(self, path: str, message: str) -> None:
+        super().__init__(f"{path}: {message}")
+        self.path = path
+        self.message = message
+
+    @classmethod
+    def of(cls, error: msgspec.ValidationError) -> DocumentError:
+        """The same complaint, with its path first."""
+        message, _, path = str(error).partition(" - at `")
+        return cls(path.rstrip("`") or "$", message.replace("`", ""))
+
+
+def to_document(value: object) -> Any:
+    """A dataclass of core as objects, lists, strings, numbers, truth values and None.
+
+    Raises:
+        TypeError: it holds something that no document can hold.
+    """
+    return msgspec.json.decode(msgspec.json.encode(value, enc_hook=_write))
+
+
+def from_document(kind: type[Value], document: object) -> Value:
+    """The value of type `kind` that `to_document` wrote.
+
+    >>> from evaluations.core.rubric import CriterionSpec
+    >>> written = to_document(CriterionSpec("clock", Fraction(4, 3)))
+    >>> written
+    {'key': 'clock', 'weight': '4/3'}
+    >>> from_document(CriterionSpec, written)
+    CriterionSpec(key='clock', weight=Fraction(4, 3))
+
+    Raises:
+        DocumentError: the document is no such value.
+    """
+    try:
+        return msgspec.convert(document, kind, dec_hook=_read)
+    except msgspec.ValidationError as error:
+        raise DocumentError.of(error) from None
+
+
+def _write(value: object) -> str:
+    if isinstance(value, Fraction):
+        return str(value)
+    raise TypeError(f"no document holds a {type(value).__name__}")
+
+
+def _read(kind: type, value: object) -> Fraction:
+    if kind is not Fraction:
+        raise TypeError(f"no document holds a {kind.__name__}")
+    if not isinstance(value, str) or not _FRACTION.fullmatch(value):
+        raise ValueError('must be a fraction such as "265/6"')
+    return Fraction(value)
