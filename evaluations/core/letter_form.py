@@ -60,9 +60,10 @@ def _bar(snapshot: ReleaseSnapshot, area: AreaScore, voice: Voice) -> AreaBar:
     season = snapshot.season.areas.get(area.key) if shown(snapshot.season) else None
     alt = _("%(area)s: %(value)s of 100 in this game") % {"area": label, "value": whole(value)}
     if season is not None:
-        mean = whole(printed(Fraction(season)))
+        mean = whole(printed(season))
         alt += _(", %(mean)s over your season") % {"mean": mean}
-    return AreaBar(float(value), season, str(whole(value)), alt)
+    line = None if season is None else float(season)
+    return AreaBar(float(value), line, str(whole(value)), alt)
 
 
 def _row(

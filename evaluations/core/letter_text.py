@@ -256,7 +256,7 @@ def _season(snapshot: ReleaseSnapshot, voice: Voice) -> str:
         "Your season so far: %(mean)s, give or take %(margin)s (95 %% t interval of the mean of "
         "%(n)s scored observations)."
     ) % {
-        "mean": voice.number(printed(Fraction(season.mean))),
+        "mean": voice.number(printed(season.mean)),
         "margin": voice.number(printed(Fraction(season.margin or 0))),
         "n": season.observations,
     }

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from enum import StrEnum
+from fractions import Fraction
 
 from evaluations.core.games import CrewPosition, GameFacts, ObservationFacts
 from evaluations.core.next_steps import NextStep, Strength
@@ -118,13 +119,14 @@ class SeasonValue:
     """An official's season as of a letter, 0 to 100; shown from the third scored one on.
 
     `margin` is half the 95 % interval, None below two observations. `areas` are means of area
-    values by key. `corrected` says whether observers' severity was taken out.
+    values by key. `corrected` says whether observers' severity was taken out. Means are exact, so
+    that they print half up like every other figure.
     """
 
     observations: int
-    mean: float | None
+    mean: Fraction | None
     margin: float | None
-    areas: dict[str, float]
+    areas: dict[str, Fraction]
     corrected: bool = False
 
 

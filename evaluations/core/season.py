@@ -37,8 +37,8 @@ def season_value(points: Sequence[SeasonPoint]) -> SeasonValue:
 
     >>> from fractions import Fraction
     >>> day = date(2026, 11, 10)
-    >>> season_value([SeasonPoint(day, Fraction(t), {}) for t in (60, 70, 80)]).mean
-    70.0
+    >>> season_value([SeasonPoint(day, Fraction(t), {}) for t in (60, 70, 81)]).mean
+    Fraction(211, 3)
     """
     areas = {key for p in points for key in p.areas}
     return SeasonValue(
@@ -53,8 +53,8 @@ def season_value(points: Sequence[SeasonPoint]) -> SeasonValue:
     )
 
 
-def _mean(figures: Sequence[Fraction]) -> float | None:
-    return float(sum(figures, Fraction(0)) / len(figures)) if figures else None
+def _mean(figures: Sequence[Fraction]) -> Fraction | None:
+    return sum(figures, Fraction(0)) / len(figures) if figures else None
 
 
 def margin(figures: Sequence[Fraction], confidence: float = CONFIDENCE) -> float | None:
