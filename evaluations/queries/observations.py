@@ -1,0 +1,195 @@
+"""Observations as observers and admins see them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from enum import StrEnum
+
+from django.db.models import Count, Exists, OuterRef, Q, QuerySet
+
+from accounts.models import Membership, Role
+from evaluations.core.names import looks_like_full_name
+from evaluations.core.release import State
+from evaluations.models import CrewMember, Criterion, Evaluation, Game, Observation, Rubric
+from evaluations.queries.rubrics import published_rubric
+
+OPENS_BEFORE = timedelta(days=1)
+"""An observation may be opened from this long before the game."""
+
+IN_WORK = (State.DRAFT, State.RETURNED)
+"""States in which the observer still writes."""
+
+RELATED = ("game__season__association", "observer__user", "rubric__season__association")
+
+
+def own_observations(member: Membership) -> QuerySet[Observation]:
+    """What `member` was sent to as an observer, in the order of play."""
+    return Observation.objects.filter(
+        observer=member, game__season__association=member.association
+    ).select_related(*RELATED)
+
+
+def observations_for(member: Membership) -> QuerySet[Observation]:
+    """Own ones; an admin sees all but those of a crew that he or she belongs to."""
+    if Role.ADMIN not in member.roles:
+        return own_observations(member)
+    whistled = CrewMember.objects.filter(game=OuterRef("game"), official=member)
+    return Observation.objects.filter(
+        ~Exists(whistled), game__season__association=member.association
+    ).select_related(*RELATED)
+
+
+def rubric_in_force(game: Game) -> Rubric | None:
+    """The edition that held when the game was played; if none did, the newest one published."""
+    then = game.season.rubrics.filter(
+        state=Rubric.State.PUBLISHED, published_at__lte=game.plays_at
+    ).order_by("-edition")
+    return then.first() or published_rubric(game.season)
+
+
+def is_blank(evaluation: Evaluation) -> bool:
+    """Whether nobody wrote anything into a form yet."""
+    answered = evaluation.ratings.exclude(
+        level__isnull=True, not_seen=False, comment="", evidence="", dead_ball__isnull=True
+    )
+    return not (
+        evaluation.state != State.DRAFT
+        or evaluation.summary.strip()
+        or answered.exists()
+        or evaluation.strengths.exists()
+        or evaluation.next_steps.exists()
+    )
+
+
+class Step(StrEnum):
+    """What comes next for the observer."""
+
+    CANCELLED = "cancelled"
+    CLOSED = "closed"
+    WAIT = "wait"
+    OPEN = "open"
+    FACTS = "facts"
+    FORMS = "forms"
+    SENT = "sent"
+
+
+@dataclass(frozen=True, slots=True)
+class CrewWork:
+    """One of the crew, and how far the form is (None: not opened yet)."""
+
+    member: CrewMember
+    evaluation: Evaluation | None
+    answered: int
+    not_seen: int
+
+
+@dataclass(frozen=True, slots=True)
+class ObservationSheet:
+    """An observation with all that its page shows.
+
+    `criteria` counts the rubric's; `young` are those of the crew who are under 18; `names` are
+    words in the free text that look like a full name.
+    """
+
+    observation: Observation
+    step: Step
+    crew: tuple[CrewWork, ...]
+    criteria: int
+    young: tuple[str, ...]
+    names: tuple[str, ...]
+    opens_from: datetime
+    overdue: bool
+
+    @property
+    def next_form(self) -> Evaluation | None:
+        """The first form that the observer still writes."""
+        forms = (work.evaluation for work in self.crew)
+        return next((form for form in forms if form and form.state in IN_WORK), None)
+
+    @property
+    def facts_open(self) -> bool:
+        return self.step in (Step.FACTS, Step.FORMS)
+
+    @property
+    def can_close(self) -> bool:
+        return self.step not in (Step.CANCELLED, Step.CLOSED, Step.SENT)
+
+    @property
+    def can_reassign(self) -> bool:
+        forms = [work.evaluation for work in self.crew if work.evaluation]
+        return self.can_close and all(form.state == State.DRAFT for form in forms)
+
+
+def observation_sheet(observation: Observation, now: datetime) -> ObservationSheet:
+    """Read what the page shows, in a bounded number of queries."""
+    game = observation.game
+    crew = _crew(observation)
+    step = _step(observation, [work.evaluation for work in crew if work.evaluation], now)
+    return ObservationSheet(
+        observation=observation,
+        step=step,
+        crew=crew,
+        criteria=Criterion.objects.filter(area__rubric=observation.rubric).count(),
+        young=tuple(str(w.member.official) for w in crew if w.member.official.under_18),
+        names=names_in(observation, observation.raised, observation.note_to_admin),
+        opens_from=game.plays_at - OPENS_BEFORE,
+        overdue=now > observation.due_at and step in (Step.OPEN, Step.FACTS, Step.FORMS),
+    )
+
+
+def _crew(observation: Observation) -> tuple[CrewWork, ...]:
+    forms = {
+        form.official_id: form
+        for form in observation.evaluations.annotate(
+            answered=Count(
+                "ratings", filter=Q(ratings__level__isnull=False) | Q(ratings__not_seen=True)
+            ),
+            unseen=Count("ratings", filter=Q(ratings__not_seen=True)),
+        )
+    }
+    return tuple(
+        CrewWork(
+            member=member,
+            evaluation=form,
+            answered=form.answered if form else 0,
+            not_seen=form.unseen if form else 0,
+        )
+        for member in observation.game.crew.select_related("official__user")
+        for form in [forms.get(member.official_id)]
+    )
+
+
+def _step(observation: Observation, forms: list[Evaluation], now: datetime) -> Step:
+    game = observation.game
+    if observation.closed_at is not None:
+        return Step.CANCELLED if game.cancelled_at is not None else Step.CLOSED
+    if observation.opened_at is None:
+        return Step.OPEN if now >= game.plays_at - OPENS_BEFORE else Step.WAIT
+    if not any(form.state in IN_WORK for form in forms):
+        return Step.SENT
+    return Step.FACTS if now >= game.plays_at and not observation.talk else Step.FORMS
+
+
+def known_names(observation: Observation) -> tuple[str, ...]:
+    """Names that may stand in an observer's text: crew, observer, teams, site, association."""
+    game = observation.game
+    crew = game.crew.select_related("official__user")
+    return (
+        *(str(member.official) for member in crew),
+        str(observation.observer),
+        game.home,
+        game.visitors,
+        game.site,
+        game.level_of_play,
+        game.season.association.name,
+    )
+
+
+def names_in(observation: Observation, *texts: str) -> tuple[str, ...]:
+    """The words in each of the texts that look like somebody's full name; none is usual."""
+    if not any(texts):
+        return ()
+    known = known_names(observation)
+    found = (looks_like_full_name(text, known) for text in texts)
+    return tuple(words for words in found if words)
