@@ -14,6 +14,9 @@ from accounts.permissions import PAGES, Audience
 
 # A page's line here puts it into the header of everybody who may open it.
 NAVIGATION: Final[tuple[tuple[str, str | Promise], ...]] = (
+    ("evaluations:home", _("To do next")),
+    ("evaluations:own_season", _("Your season")),
+    ("evaluations:officials", _("Who was seen")),
     ("accounts:people", _("People")),
     ("accounts:conflicts", _("Conflicts")),
     ("accounts:settings", _("Settings")),

@@ -64,6 +64,11 @@ PAGES: Final[dict[str, Page]] = {
     "accounts:conflicts": Page(OBSERVERS | ADMINS, FORM),
     "accounts:conflict_withdraw": Page(OBSERVERS | ADMINS, POST),
     "accounts:settings": Page(ADMINS, FORM),
+    # What to do next, and the season
+    "evaluations:home": Page(MEMBERS, READ),
+    "evaluations:own_season": Page(OFFICIALS, READ),
+    "evaluations:officials": Page(ADMINS | BOARD, READ),
+    "evaluations:official": Page(ADMINS | BOARD, READ),
 }
 
 

@@ -1,7 +1,7 @@
 """The geometry of every figure: one function each, from numbers to a drawing.
 
 >>> area_bar(50.0, None, "Switching: 50 of 100").shapes[1].width
-70.0
+65.0
 """
 
 from __future__ import annotations
@@ -11,13 +11,16 @@ from dataclasses import dataclass
 
 from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Shape, Stroke, Style
 
-BAR_WIDTH = 140.0
+BAR_WIDTH = 130.0
 BAR_HEIGHT = 9.0
 _BAR_THICKNESS = 4.0
 
 _STEP = 9.0
 _SCALE_HEIGHT = 7.0
 _DOT_RADIUS = 2.6
+
+_TREND_WIDTH = 120.0
+_TREND_HEIGHT = 24.0
 
 _LINE_WIDTH = 640.0
 _LINE_HEIGHT = 170.0
@@ -100,6 +103,25 @@ def season_line(
         shapes.append(Label(x, y - 9.0, dot.text, Anchor.MIDDLE))
     shapes += _days(dots)
     return Drawing(_LINE_WIDTH, _LINE_HEIGHT, tuple(shapes), alt)
+
+
+def area_trend(values: Sequence[float | None]) -> Drawing:
+    """One area's values (0 to 100) in the order of the games; a gap where it did not count.
+
+    It has no text of its own, because the values stand beside it.
+    """
+    inset = 3.0
+    gap = (_TREND_WIDTH - 2 * inset) / max(len(values) - 1, 1)
+    spots = [
+        (inset + gap * place, _TREND_HEIGHT - inset - value / 100.0 * (_TREND_HEIGHT - 2 * inset))
+        for place, value in enumerate(values)
+        if value is not None
+    ]
+    shapes: list[Shape] = [_level_line(0.0, _TREND_WIDTH, _TREND_HEIGHT - inset)]
+    if len(spots) > 1:
+        shapes.append(Stroke(tuple(spots), Style.TREND))
+    shapes += [Dot(x, y, 2.2, Style.VALUE) for x, y in spots]
+    return Drawing(_TREND_WIDTH, _TREND_HEIGHT, tuple(shapes), "")
 
 
 def _height(value: float) -> float:

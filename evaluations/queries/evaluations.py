@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from datetime import datetime
 
 from django.db.models import Q, QuerySet
 
 from accounts.models import Membership, Role
+from evaluations.core.games import too_late
 from evaluations.core.next_steps import (
     Draft,
     FormProblem,
@@ -56,6 +58,13 @@ def own_work(member: Membership) -> QuerySet[Evaluation]:
         observation__observer=member,
         observation__game__season__association=member.association,
     ).select_related(*RELATED)
+
+
+def only_coaching_left(evaluation: Evaluation, now: datetime) -> bool:
+    """Whether this form is too late for a total; it can still become coaching."""
+    return evaluation.kind == Evaluation.Kind.SCORED and too_late(
+        evaluation.observation.game.plays_at, evaluation.submitted_at, now
+    )
 
 
 def stands_to(member: Membership, evaluation: Evaluation) -> frozenset[Who]:

@@ -88,9 +88,9 @@ def content_of(release: Release) -> LetterContent:
     return from_document(LetterContent, release.content)
 
 
-def season_points(
+def season_snapshots(
     member: Membership, season: Season, without: Evaluation | None = None
-) -> list[SeasonPoint]:
+) -> list[ReleaseSnapshot]:
     """An official's scored evaluations of a season with a total, in the order of the games.
 
     One under an open review is left out until the review is closed; `without` leaves out all
@@ -106,7 +106,7 @@ def season_points(
     if without is not None:
         counted = counted.exclude(evaluation=without)
     ordered = counted.order_by("evaluation__observation__game__plays_at", "pk")
-    return [season_point(snapshot_of(release)) for release in ordered.only("snapshot")]
+    return [snapshot_of(release) for release in ordered.only("snapshot")]
 
 
 def season_point(snapshot: ReleaseSnapshot) -> SeasonPoint:

@@ -11,7 +11,7 @@ from accounts.models import Association, Membership
 from evaluations.core.release import SeasonValue, State
 from evaluations.core.season import SeasonPoint, season_value
 from evaluations.models import Season
-from evaluations.queries.releases import season_points
+from evaluations.queries.releases import season_point, season_snapshots
 
 
 def current_season(association: Association, today: date) -> Season | None:
@@ -27,17 +27,23 @@ def seasons_for(member: Membership) -> QuerySet[Season]:
 
 @dataclass(frozen=True, slots=True)
 class OwnSeason:
-    """An official's season: its scored evaluations in order, and their mean with its margin."""
+    """An official's season: its scored evaluations in order, and their mean with its margin.
+
+    `area_labels` names the areas, by key, in the language of the latest letter.
+    """
 
     season: Season
     points: tuple[SeasonPoint, ...]
     value: SeasonValue
+    area_labels: dict[str, str]
 
 
 def own_season(member: Membership, season: Season) -> OwnSeason:
     """What an official sees of the own season; nothing is compared with anybody."""
-    points = tuple(season_points(member, season))
-    return OwnSeason(season, points, season_value(points))
+    snapshots = season_snapshots(member, season)
+    points = tuple(season_point(s) for s in snapshots)
+    labels = {key: label for s in snapshots for key, label in s.wording.areas.items()}
+    return OwnSeason(season, points, season_value(points), labels)
 
 
 def officials_seen(member: Membership, season: Season) -> QuerySet[Membership]:
@@ -60,3 +66,12 @@ def officials_seen(member: Membership, season: Season) -> QuerySet[Membership]:
         )
         .order_by("seen", "user__name")
     )
+
+
+def chosen_season(member: Membership, asked: str, today: date) -> Season | None:
+    """The season that was asked for by key, or the current one."""
+    if asked.isdecimal():
+        found = seasons_for(member).filter(pk=int(asked)).first()
+        if found is not None:
+            return found
+    return current_season(member.association, today)

@@ -29,7 +29,7 @@ from evaluations.core.season import season_value
 from evaluations.letters import LetterTooLong, missing_characters, render
 from evaluations.models import Evaluation, Game, Observation
 from evaluations.queries.evaluations import worksheet
-from evaluations.queries.releases import season_point, season_points
+from evaluations.queries.releases import season_point, season_snapshots
 from evaluations.queries.rubrics import rubric_wording
 from evaluations.services.errors import Refused
 from evaluations.voice import SiteVoice
@@ -120,10 +120,10 @@ def _snapshot(
 def _season(evaluation: Evaluation, snapshot: ReleaseSnapshot) -> SeasonValue:
     """The official's season as of this letter, this evaluation included if it has a total."""
     season = evaluation.observation.game.season
-    points = season_points(evaluation.official, season, without=evaluation)
+    counted = season_snapshots(evaluation.official, season, without=evaluation)
     if snapshot.card.total is not None:
-        points.append(season_point(snapshot))
-    return season_value(points)
+        counted.append(snapshot)
+    return season_value([season_point(s) for s in counted])
 
 
 def _game_facts(game: Game, zone: ZoneInfo) -> GameFacts:
