@@ -70,7 +70,7 @@ class AssociationForm(forms.ModelForm[Association]):
         )
         help_texts = {
             "language": _("Of mail to people who have no account yet."),
-            "letter_paragraph": _("Stands at the end of every letter. At most 400 characters."),
+            "letter_paragraph": _("Stands at the end of every letter."),
         }
         widgets = {
             "letter_paragraph": forms.Textarea(attrs={"rows": 4, "data-budget": 400}),
@@ -107,7 +107,7 @@ class TermsForm(forms.Form):
         ),
     )
     guardian_email = forms.EmailField(
-        label=_("Guardian's e-mail address"),
+        label=_("Guardian's email address"),
         required=False,
         help_text=_("Needed for an official under 18."),
     )
@@ -155,7 +155,7 @@ class TermsForm(forms.Form):
 class InviteForm(TermsForm):
     name = forms.CharField(label=_("Name"), max_length=80)
     email = forms.EmailField(
-        label=_("E-mail address"), help_text=_("The link goes there; it is good for seven days.")
+        label=_("Email address"), help_text=_("The link goes there; it is good for seven days.")
     )
 
     field_order = ("name", "email", "roles")
@@ -164,7 +164,7 @@ class InviteForm(TermsForm):
 class PeopleFilter(forms.Form):
     """What the list of people is narrowed down to."""
 
-    search = forms.CharField(label=_("Name or e-mail address"), required=False, max_length=80)
+    search = forms.CharField(label=_("Name or email address"), required=False, max_length=80)
     role = forms.ChoiceField(
         label=_("Role"), required=False, choices=[("", _("every role")), *Role.choices]
     )

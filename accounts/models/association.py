@@ -17,6 +17,15 @@ class PaperSize(models.TextChoices):
     A4 = "a4", _("A4")
 
 
+# As functions: Django takes a default close to the present hour for a mistake and warns.
+def nine_in_the_evening() -> time:
+    return time(21)
+
+
+def eight_in_the_morning() -> time:
+    return time(8)
+
+
 class Association(models.Model):
     """Its name, its paper and clock, and how its letters go out."""
 
@@ -38,8 +47,8 @@ class Association(models.Model):
     cool_off_hours = models.PositiveSmallIntegerField(
         _("hours between the game and the letter"), default=12
     )
-    quiet_from = models.TimeField(_("no mail from"), default=time(21))
-    quiet_until = models.TimeField(_("no mail until"), default=time(8))
+    quiet_from = models.TimeField(_("no mail from"), default=nine_in_the_evening)
+    quiet_until = models.TimeField(_("no mail until"), default=eight_in_the_morning)
     quiet_before_game_hours = models.PositiveSmallIntegerField(
         _("no mail in the hours before the official's next game"), default=6
     )

@@ -30,7 +30,7 @@ class Invitation(HoldsTerms):
     association = models.ForeignKey(
         Association, on_delete=models.PROTECT, related_name="invitations"
     )
-    email = models.EmailField(_("e-mail address"))
+    email = models.EmailField(_("email address"))
     name = models.CharField(_("name"), max_length=80)
     token_hash = models.CharField(max_length=64, unique=True)
     invited_by = models.ForeignKey(

@@ -55,7 +55,7 @@ class HoldsTerms(models.Model):
     is_board = models.BooleanField(_("board member (reads only)"), default=False)
     new_official = models.BooleanField(_("new official"), default=False)
     under_18 = models.BooleanField(_("under 18"), default=False)
-    guardian_email = models.EmailField(_("guardian's e-mail address"), blank=True)
+    guardian_email = models.EmailField(_("guardian's email address"), blank=True)
     cleared_until = models.DateField(_("observer cleared until"), null=True, blank=True)
 
     class Meta:

@@ -1,4 +1,4 @@
-"""A person who signs in with an e-mail address."""
+"""A person who signs in with an email address."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class UserManager(BaseUserManager["User"]):
 class User(AbstractBaseUser, PermissionsMixin):
     """A person. What he or she may do hangs on memberships, never on this row."""
 
-    email = models.EmailField(_("e-mail address"), unique=True)
+    email = models.EmailField(_("email address"), unique=True)
     name = models.CharField(_("name"), max_length=80)
     pronouns = models.CharField(_("pronouns"), max_length=40, blank=True)
     language = models.CharField(

@@ -142,14 +142,18 @@ def _use(invitation: Invitation, now: datetime) -> None:
 
 
 def _join(invitation: Invitation, user: User, now: datetime) -> Membership:
-    """Make the membership, or open again one that had ended, on the invitation's terms."""
+    """Make the membership, or open again one that had ended, on the invitation's terms.
+
+    Who is a member already stays on the terms there are: only an admin changes those.
+    """
     membership = Membership.objects.filter(
         association=invitation.association, user=user
-    ).first() or Membership(association=invitation.association, user=user)
-    membership.active = True
-    membership.set_terms(invitation.terms)
-    membership.full_clean()
-    membership.save()
+    ).first() or Membership(association=invitation.association, user=user, active=False)
+    if not membership.active:
+        membership.active = True
+        membership.set_terms(invitation.terms)
+        membership.full_clean()
+        membership.save()
     record(
         actor=user,
         association=invitation.association,

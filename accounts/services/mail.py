@@ -1,15 +1,16 @@
-"""Mail that the accounts send: invitations. Plain text, in the association's language."""
+"""Mail that the accounts send: invitations. Plain text, by the association's language and clock."""
 
 from __future__ import annotations
 
 import logging
 from smtplib import SMTPException
+from zoneinfo import ZoneInfo
 
 from django.conf import settings
 from django.core.mail import send_mail
 from django.template.loader import render_to_string
 from django.urls import reverse
-from django.utils import translation
+from django.utils import timezone, translation
 from django.utils.translation import gettext as _
 
 from accounts.models import Invitation
@@ -25,7 +26,8 @@ def invitation_link(token: str) -> str:
 def send_invitation(*, invitation: Invitation, token: str) -> bool:
     """Mail the link. False if the mail server refused: the admin can pass the link on."""
     association = invitation.association
-    with translation.override(association.language):
+    clock = ZoneInfo(association.time_zone)
+    with translation.override(association.language), timezone.override(clock):
         body = render_to_string(
             "accounts/mail/invitation.txt",
             {

@@ -132,6 +132,14 @@ def test_an_ended_membership_is_opened_again_on_the_new_terms(cast: Cast) -> Non
     assert again.terms == invitation.terms
 
 
+def test_who_is_a_member_already_stays_on_the_terms_there_are(cast: Cast) -> None:
+    invitation, path = invited(cast)
+    cast.admin.user.email = invitation.email
+    cast.admin.user.save()
+    assert signed_in(cast.admin).post(path).status_code == 302
+    assert Membership.objects.get(pk=cast.admin.pk).roles == {Role.ADMIN}
+
+
 def test_somebody_else_who_is_signed_in_can_t_take_it(cast: Cast) -> None:
     invitation, path = invited(cast)
     client = signed_in(cast.stranger)

@@ -1,4 +1,4 @@
-"""Signing in by e-mail address and password."""
+"""Signing in by email address and password."""
 
 from __future__ import annotations
 
@@ -76,6 +76,13 @@ def test_signing_in_leads_back_to_the_page_that_was_asked_for(cast: Cast) -> Non
         {"login": cast.observer.user.email, "password": PASSWORD, "next": "/a/rivers/conflicts/"},
     )
     assert answer["Location"] == "/a/rivers/conflicts/"
+
+
+def test_a_host_that_is_not_the_site_s_gets_no_answer(db: None) -> None:
+    client = Client(headers={"Host": "elsewhere.example"})
+    assert client.get(LOGIN).status_code == 400
+    client.post(reverse("account_reset_password"), {"email": "nobody@example.org"})
+    assert mail.outbox == []
 
 
 def test_nobody_can_sign_up(db: None) -> None:
