@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from django.core.validators import MaxLengthValidator
 from django.db import models
 from django.db.models import Q
 from django.utils.translation import gettext_lazy as _
@@ -10,6 +11,9 @@ from accounts.models import Membership
 from evaluations.core import games
 from evaluations.models.game import Game
 from evaluations.models.rubric import Rubric
+
+TEXT_LIMIT = 1000
+"""Characters of what was raised, and of the note to the admin."""
 
 
 class Observation(models.Model):
@@ -52,8 +56,12 @@ class Observation(models.Model):
     talk = models.CharField(
         _("talk after the game"), max_length=12, choices=Talk.choices, blank=True
     )
-    raised = models.TextField(_("what was raised"), max_length=1000, blank=True)
-    note_to_admin = models.TextField(_("note to the admin"), max_length=1000, blank=True)
+    raised = models.TextField(
+        _("what was raised"), blank=True, validators=[MaxLengthValidator(TEXT_LIMIT)]
+    )
+    note_to_admin = models.TextField(
+        _("note to the admin"), blank=True, validators=[MaxLengthValidator(TEXT_LIMIT)]
+    )
     due_at = models.DateTimeField(_("due"))
     closed_at = models.DateTimeField(null=True, blank=True)
     closed_reason = models.CharField(_("why it was closed"), max_length=200, blank=True)
