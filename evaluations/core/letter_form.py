@@ -38,9 +38,10 @@ def compose_form(snapshot: ReleaseSnapshot, voice: Voice) -> FormTable:
 def _area(
     snapshot: ReleaseSnapshot, area: AreaScore, figures: PrintedScore | None, voice: Voice
 ) -> FormArea:
+    _ = voice.text
     return FormArea(
         label=snapshot.wording.areas[area.key],
-        share=voice.text("%(share)s of the form") % {"share": percent(area.form_share, voice)},
+        share=_("%(share)s of the form") % {"share": percent(area.form_share, voice)},
         bar=_bar(snapshot, area, voice),
         rows=tuple(
             _row(snapshot, c, figures, voice) for c in snapshot.card.criteria if c.area == area.key
@@ -83,8 +84,9 @@ def _row(
 
 
 def _level(snapshot: ReleaseSnapshot, criterion: CriterionScore, voice: Voice) -> str:
+    _ = voice.text
     if criterion.level is None:
-        return voice.text("not seen")
+        return _("not seen")
     return snapshot.wording.level_words[criterion.level - 1]
 
 

@@ -6,28 +6,23 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from evaluations.core import words
-from evaluations.core.games import Seen, Talk
+from evaluations.core.games import Seen
 from evaluations.core.letter import (
     Annex,
     AnnexItem,
     Fact,
     LetterContent,
-    Quote,
-    StepItem,
-    StepPart,
-    StrengthItem,
     Verification,
 )
-from evaluations.core.letter_form import compose_form
-from evaluations.core.next_steps import (
-    QUOTES_BUDGET,
-    NextStep,
-    Strength,
-    order_next_steps,
-    stretch_goal,
+from evaluations.core.letter_evidence import (
+    comments,
+    quotes,
+    step_items,
+    steps_note,
+    strength_items,
 )
+from evaluations.core.letter_form import compose_form
 from evaluations.core.printing import printed, whole
-from evaluations.core.ratings import Rating
 from evaluations.core.release import ReleaseSnapshot
 from evaluations.core.scoring import level_step
 from evaluations.core.season import shown
@@ -37,7 +32,7 @@ from evaluations.core.voice import Voice
 def compose(snapshot: ReleaseSnapshot, voice: Voice) -> LetterContent:
     """The letter of a release. The voice must speak the language of the snapshot's wording."""
     _ = voice.text
-    quotes, longer = _quotes(snapshot, voice)
+    quoted, longer = quotes(snapshot, voice)
     return LetterContent(
         language=voice.language,
         paper=snapshot.paper,
@@ -57,15 +52,13 @@ def compose(snapshot: ReleaseSnapshot, voice: Voice) -> LetterContent:
             "verify": _("Is this copy genuine?"),
         },
         summary=snapshot.summary,
-        went_well=tuple(_strength(snapshot, s, voice) for s in snapshot.strengths),
+        went_well=strength_items(snapshot, voice),
         went_well_empty=_("Nothing was set down under this heading this time.")
         if not snapshot.strengths
         else "",
-        next_steps=tuple(
-            _step(snapshot, s, voice) for s in order_next_steps(snapshot.card, snapshot.next_steps)
-        ),
-        next_steps_note=_steps_note(snapshot, voice),
-        quotes=quotes,
+        next_steps=step_items(snapshot, voice),
+        next_steps_note=steps_note(snapshot, voice),
+        quotes=quoted,
         quotes_note=_("Longer comments stand on the letter's page and in its annex.")
         if longer
         else "",
@@ -85,18 +78,10 @@ def compose(snapshot: ReleaseSnapshot, voice: Voice) -> LetterContent:
 
 
 def compose_annex(snapshot: ReleaseSnapshot, answer: Iterable[AnnexItem], voice: Voice) -> Annex:
-    """All comments at full length, then the answer and what came of it."""
+    """All comments at full length in rubric order, then the answer and what came of it."""
     _ = voice.text
-    comments = (
-        AnnexItem(_label(snapshot, r.criterion), (text,))
-        for r in snapshot.ratings
-        if (text := _words_of(r))
-    )
-    return Annex(_("Annex: all comments, and your answer"), (*comments, *answer))
-
-
-def _label(snapshot: ReleaseSnapshot, criterion: str) -> str:
-    return snapshot.wording.criteria[criterion].label
+    said = (AnnexItem(label, (words,)) for label, words, _rating in comments(snapshot))
+    return Annex(_("Annex: all comments, and your answer"), (*said, *answer))
 
 
 def _facts(snapshot: ReleaseSnapshot, voice: Voice) -> Iterable[Fact]:
@@ -125,98 +110,6 @@ def _facts(snapshot: ReleaseSnapshot, voice: Voice) -> Iterable[Fact]:
 
 def _talk(snapshot: ReleaseSnapshot, voice: Voice) -> str:
     return words.talk(voice, snapshot.observation.talk)
-
-
-def _mark(snapshot: ReleaseSnapshot, raised: bool, voice: Voice) -> str:
-    held = snapshot.observation.talk is Talk.HELD
-    return voice.text("not raised that night") if held and not raised else ""
-
-
-def _where(dead_ball: int | None, voice: Voice) -> str:
-    return voice.text("dead ball %(n)s") % {"n": dead_ball} if dead_ball is not None else ""
-
-
-def _evidence(seen: str, dead_ball: int | None, voice: Voice) -> str:
-    where = _where(dead_ball, voice)
-    where = where[:1].upper() + where[1:]
-    return ": ".join(part for part in (where, seen.strip()) if part)
-
-
-def _strength(snapshot: ReleaseSnapshot, strength: Strength, voice: Voice) -> StrengthItem:
-    return StrengthItem(
-        _label(snapshot, strength.criterion),
-        _evidence(strength.seen, strength.dead_ball, voice),
-        _mark(snapshot, strength.raised, voice),
-    )
-
-
-def _step(snapshot: ReleaseSnapshot, step: NextStep, voice: Voice) -> StepItem:
-    _ = voice.text
-    return StepItem(
-        _label(snapshot, step.criterion),
-        (
-            StepPart(_("Seen"), _evidence(step.seen, step.dead_ball, voice)),
-            StepPart(_("Standard"), step.standard),
-            StepPart(_("Why"), step.why),
-            StepPart(_("Try this"), step.try_this),
-            StepPart(_("How we will check"), step.check),
-        ),
-        _gain(snapshot, step.criterion, voice),
-        _mark(snapshot, step.raised, voice),
-    )
-
-
-def _gain(snapshot: ReleaseSnapshot, criterion: str, voice: Voice) -> str:
-    _ = voice.text
-    for bite in snapshot.card.bites:
-        if bite.ceiling.criterion == criterion:
-            points = voice.number(printed(bite.rise))
-            return _("lifts a ceiling, worth up to %(points)s points") % {"points": points}
-    room = next((c.room for c in snapshot.card.criteria if c.key == criterion), None)
-    if not room:
-        return ""
-    return _("worth up to %(points)s points") % {"points": voice.number(printed(room))}
-
-
-def _steps_note(snapshot: ReleaseSnapshot, voice: Voice) -> str:
-    _ = voice.text
-    below = [
-        c
-        for c in snapshot.card.criteria
-        if c.level is not None and c.level < snapshot.rubric.target_level
-    ]
-    if below:
-        return ""
-    goal = stretch_goal(snapshot.card)
-    if goal is None:
-        return _("Everything seen reached the highest level.")
-    return _("Everything seen reached the target. To stretch for: %(criterion)s.") % {
-        "criterion": _label(snapshot, goal)
-    }
-
-
-def _words_of(rating: Rating) -> str:
-    return " ".join(part for t in (rating.evidence, rating.comment) if (part := t.strip()))
-
-
-def _quotes(snapshot: ReleaseSnapshot, voice: Voice) -> tuple[tuple[Quote, ...], bool]:
-    """Whole comments in rubric order while they fit the budget, and whether any was left out."""
-    said = {s.seen.strip() for s in snapshot.strengths}
-    said |= {s.seen.strip() for s in snapshot.next_steps}
-    left = QUOTES_BUDGET
-    quotes: list[Quote] = []
-    longer = False
-    for rating in snapshot.ratings:
-        text = _words_of(rating)
-        if not text or text in said:
-            continue
-        if len(text) > left:
-            longer = True
-            continue
-        left -= len(text)
-        where = _where(rating.dead_ball, voice)
-        quotes.append(Quote(_label(snapshot, rating.criterion), text, where))
-    return tuple(quotes), longer
 
 
 def _total(snapshot: ReleaseSnapshot, voice: Voice) -> str:
