@@ -69,6 +69,16 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:own_season": Page(OFFICIALS, READ),
     "evaluations:officials": Page(ADMINS | BOARD, READ),
     "evaluations:official": Page(ADMINS | BOARD, READ),
+    # An observer's evaluations
+    "evaluations:evaluation_form": Page(OBSERVERS, FORM),
+    "evaluations:evaluation_save": Page(OBSERVERS, POST),
+    "evaluations:evaluation_words": Page(OBSERVERS, FORM),
+    "evaluations:evaluation_words_save": Page(OBSERVERS, POST),
+    "evaluations:evaluation_check": Page(OBSERVERS, READ),
+    "evaluations:evaluation_submit": Page(OBSERVERS, POST),
+    "evaluations:evaluation_coaching": Page(OBSERVERS, POST),
+    "evaluations:crew_form": Page(OBSERVERS, FORM),
+    "evaluations:crew_save": Page(OBSERVERS, POST),
 }
 
 

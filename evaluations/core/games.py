@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime, timedelta
 from enum import StrEnum
 
 
@@ -21,6 +21,19 @@ POSITIONS: dict[int, tuple[CrewPosition, ...]] = {
     3: (CrewPosition.REFEREE, CrewPosition.UMPIRE_1, CrewPosition.UMPIRE_2),
 }
 """The positions of a crew of two and of a crew of three."""
+
+
+LATE_AFTER = timedelta(days=7)
+"""From then on a form can only become coaching, be reassigned, or be closed with a reason."""
+
+
+def too_late(played_at: datetime, submitted_at: datetime | None, now: datetime) -> bool:
+    """Whether a form can no longer be submitted with a total.
+
+    Only a form that was never submitted can be late: one that came back to be changed, or is
+    amended after its letter went out, was on time.
+    """
+    return submitted_at is None and now > played_at + LATE_AFTER
 
 
 class Kind(StrEnum):

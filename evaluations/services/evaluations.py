@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
-from datetime import datetime, timedelta
+from collections.abc import Iterable, Sequence
+from datetime import datetime
 
 from django.db import transaction
 from django.db.models import F
@@ -13,26 +12,11 @@ from django.utils.translation import gettext as _
 from accounts.models import Membership
 from accounts.services.audit import record
 from evaluations.core import next_steps as core
-from evaluations.core.games import Kind
 from evaluations.core.release import RULES, Action, State, allowed
-from evaluations.models import Criterion, Evaluation, NextStep, Rating, Strength
-from evaluations.queries.evaluations import stands_to, worksheet
+from evaluations.models import Evaluation
+from evaluations.queries.evaluations import only_coaching_left, stands_to, worksheet
 from evaluations.services.errors import NotReady, Refused, StaleVersion
-
-LATE_AFTER = timedelta(days=7)
-"""From then on a form can only become coaching, be reassigned, or be closed with a reason."""
-
-
-@dataclass(frozen=True, slots=True)
-class RatingInput:
-    """What the form holds for one criterion; with neither level nor `not_seen` it is open."""
-
-    criterion: str
-    level: int | None = None
-    not_seen: bool = False
-    comment: str = ""
-    dead_ball: int | None = None
-    evidence: str = ""
+from evaluations.services.evaluation_rows import CrewAnswers, RatingInput, Rows
 
 
 @transaction.atomic
@@ -50,36 +34,31 @@ def save_ratings(
     Raises:
         StaleVersion: `version` is not the stored one.
         Refused: not the author's, or not in a state to be written.
-        django.core.exceptions.ValidationError: text over its limit, a level the rubric lacks.
+        django.core.exceptions.ValidationError: text over its limit.
     """
     saved = _claim(evaluation, version, Action.SAVE, by, now)
-    criteria = _criteria(saved)
-    saved.flagged = criteria.get(flagged) if flagged else None
-    saved.save(update_fields=["flagged"])
-    known = {r.criterion.key: r for r in saved.ratings.select_related("criterion")}
-    for answer in ratings:
-        _store(saved, criteria, known, answer)
+    rows = Rows(saved)
+    rows.flag(flagged)
+    rows.rate({answer.criterion: answer for answer in ratings})
     return saved
 
 
-def _store(
-    evaluation: Evaluation,
-    criteria: Mapping[str, Criterion],
-    known: Mapping[str, Rating],
-    answer: RatingInput,
-) -> None:
-    criterion = criteria.get(answer.criterion)
-    rubric = evaluation.observation.rubric
-    if criterion is None or rubric is None or (answer.level or 1) > rubric.levels:
-        raise Refused(_("This answer does not fit the rubric of the form. Load the page again."))
-    row = known.get(answer.criterion) or Rating(evaluation=evaluation, criterion=criterion)
-    row.level = answer.level
-    row.not_seen = answer.not_seen
-    row.comment = answer.comment
-    row.dead_ball = answer.dead_ball
-    row.evidence = answer.evidence
-    row.full_clean(validate_unique=row.pk is None, validate_constraints=True)
-    row.save()
+@transaction.atomic
+def save_crew_ratings(
+    *, answers: Sequence[CrewAnswers], by: Membership, now: datetime
+) -> list[Evaluation]:
+    """Store the answers about several officials, all of them or none; see `save_ratings`."""
+    return [
+        save_ratings(
+            evaluation=one.evaluation,
+            version=one.version,
+            ratings=one.ratings,
+            flagged=one.flagged,
+            by=by,
+            now=now,
+        )
+        for one in answers
+    ]
 
 
 @transaction.atomic
@@ -98,51 +77,17 @@ def save_words(
     Raises as `save_ratings` does.
     """
     saved = _claim(evaluation, version, Action.SAVE, by, now)
-    criteria = _criteria(saved)
     saved.summary = summary
     saved.full_clean(validate_unique=False, validate_constraints=False)
     saved.save(update_fields=["summary"])
     saved.strengths.all().delete()
     saved.next_steps.all().delete()
+    rows = Rows(saved)
     for order, strength in enumerate(strengths, start=1):
-        _store_strength(saved, criteria, order, strength)
+        rows.add_strength(order, strength)
     for order, step in enumerate(next_steps, start=1):
-        _store_step(saved, criteria, order, step)
+        rows.add_step(order, step)
     return saved
-
-
-def _store_strength(
-    evaluation: Evaluation, criteria: Mapping[str, Criterion], order: int, value: core.Strength
-) -> None:
-    row = Strength(
-        evaluation=evaluation,
-        order=order,
-        criterion=criteria[value.criterion],
-        seen=value.seen,
-        dead_ball=value.dead_ball,
-        raised=value.raised,
-    )
-    row.full_clean()
-    row.save()
-
-
-def _store_step(
-    evaluation: Evaluation, criteria: Mapping[str, Criterion], order: int, value: core.NextStep
-) -> None:
-    row = NextStep(
-        evaluation=evaluation,
-        order=order,
-        criterion=criteria[value.criterion],
-        seen=value.seen,
-        standard=value.standard,
-        why=value.why,
-        try_this=value.try_this,
-        how_we_check=value.check,
-        dead_ball=value.dead_ball,
-        raised=value.raised,
-    )
-    row.full_clean()
-    row.save()
 
 
 @transaction.atomic
@@ -157,11 +102,11 @@ def submit(*, evaluation: Evaluation, version: int, by: Membership, now: datetim
     found = worksheet(saved).problems
     if found or not saved.observation.talk:
         raise NotReady(_("The form can't be submitted yet."), found)
-    if saved.kind == Kind.SCORED and now > saved.observation.game.plays_at + LATE_AFTER:
+    if only_coaching_left(saved, now):
         raise Refused(
             _(
                 "More than seven days after the game a form can only be submitted as coaching. "
-                "Ask an admin to reassign or close it, or make it coaching."
+                "Make it coaching, or ask an admin to reassign or close it."
             )
         )
     saved.submitted_at = now
@@ -174,7 +119,13 @@ def submit(*, evaluation: Evaluation, version: int, by: Membership, now: datetim
 def make_coaching(
     *, evaluation: Evaluation, version: int, by: Membership, now: datetime
 ) -> Evaluation:
-    """Take the total out of an unfinished evaluation: it becomes coaching and stays so."""
+    """Take the total out of an evaluation that is too late for one: it is coaching and stays so.
+
+    Raises:
+        Refused: the form is in time, so that its total is due.
+    """
+    if not only_coaching_left(evaluation, now):
+        raise Refused(_("This form is in time. It is submitted with its total."))
     saved = _claim(evaluation, version, Action.SAVE, by, now)
     saved.kind = Evaluation.Kind.COACHING
     saved.save(update_fields=["kind"])
@@ -231,6 +182,8 @@ def _claim(
             _("This can't be done: the evaluation is %(state)s.")
             % {"state": stored.get_state_display()}
         )
+    if stored.observation.closed_at is not None:
+        raise Refused(_("This can't be done: an admin has closed the observation."))
     rule = RULES[action]
     changes = {"version": F("version") + 1, "saved_at": now}
     if rule.after is not None:
@@ -246,11 +199,6 @@ def _claim(
         )
     stored.refresh_from_db(fields=["version", "saved_at", "state", "returned_note"])
     return stored
-
-
-def _criteria(evaluation: Evaluation) -> dict[str, Criterion]:
-    of_rubric = Criterion.objects.filter(area__rubric=evaluation.observation.rubric)
-    return {c.key: c for c in of_rubric}
 
 
 def _record(evaluation: Evaluation, by: Membership, action: str, now: datetime) -> None:

@@ -1,0 +1,72 @@
+"""The check page of an evaluation, and handing it in."""
+
+from __future__ import annotations
+
+from django.contrib import messages
+from django.http import HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.utils.translation import gettext as _
+
+from accounts.http import MemberRequest
+from evaluations.forms.problems import name_lines, problem_lines
+from evaluations.forms.versions import posted_version
+from evaluations.queries.checks import check_sheet
+from evaluations.queries.evaluations import own_work
+from evaluations.queries.rating_sheets import crew_of
+from evaluations.services.errors import Refused
+from evaluations.services.evaluations import make_coaching, submit
+from evaluations.voice import SiteVoice
+
+
+def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
+    """Everything as the letter will have it, and what is still open."""
+    evaluation = get_object_or_404(own_work(request.member), pk=pk)
+    sheet = check_sheet(evaluation, SiteVoice(request.user.language), timezone.now())
+    context = {
+        "evaluation": evaluation,
+        "crew": crew_of(evaluation, request.member),
+        "sheet": sheet,
+        "problems": problem_lines(
+            evaluation, sheet.problems, sheet.wording, steps_at_most=sheet.steps_at_most
+        ),
+        "names": name_lines(evaluation, sheet.draft, sheet.wording, sheet.names),
+        "step": "check",
+    }
+    return render(request, "evaluations/evaluation/check.html", context)
+
+
+def evaluation_submit(request: MemberRequest, pk: int) -> HttpResponse:
+    """Hand the form to the admins."""
+    evaluation = get_object_or_404(own_work(request.member), pk=pk)
+    try:
+        submit(
+            evaluation=evaluation,
+            version=posted_version(request.POST),
+            by=request.member,
+            now=timezone.now(),
+        )
+    except Refused as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(
+            request, _("Submitted. An admin reads it and releases the crew's letters together.")
+        )
+    return redirect("evaluations:evaluation_check", association=request.association.slug, pk=pk)
+
+
+def evaluation_coaching(request: MemberRequest, pk: int) -> HttpResponse:
+    """Take the total out of a form that is too late for one."""
+    evaluation = get_object_or_404(own_work(request.member), pk=pk)
+    try:
+        make_coaching(
+            evaluation=evaluation,
+            version=posted_version(request.POST),
+            by=request.member,
+            now=timezone.now(),
+        )
+    except Refused as error:
+        messages.error(request, str(error))
+    else:
+        messages.success(request, _("It is coaching now: the letter has no total."))
+    return redirect("evaluations:evaluation_check", association=request.association.slug, pk=pk)
