@@ -24,6 +24,7 @@ from uuid import uuid4
 import psycopg
 from django.core.management import call_command
 from django.db import connections
+from django.db.backends.base.base import BaseDatabaseWrapper
 from psycopg import sql
 
 from config.database import database_settings, file_url
@@ -132,18 +133,24 @@ def as_default(url: str) -> Iterator[None]:
     """Inside the with block the default database is the one at `url`, in every thread."""
     before = connections.settings["default"]
     connection_before = connections["default"]
+    _close(connection_before)
     entry = {"default": database_settings(url)}
     connections.settings["default"] = connections.configure_settings(entry)["default"]
     del connections["default"]
     try:
         yield
     finally:
-        connections["default"].close()
-        close_pool = getattr(connections["default"], "close_pool", None)
-        if close_pool is not None:
-            close_pool()
+        _close(connections["default"])
         connections.settings["default"] = before
         connections["default"] = connection_before
+
+
+def _close(connection: BaseDatabaseWrapper) -> None:
+    """Close it and its pool, which Django keeps by alias; a database in memory stays open."""
+    connection.close()
+    close_pool = getattr(connection, "close_pool", None)
+    if close_pool is not None:
+        close_pool()
 
 
 def migrate(server: Server) -> None:
