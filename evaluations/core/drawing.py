@@ -20,6 +20,7 @@ class Style(StrEnum):
     MARGIN = "margin"
     TREND = "trend"
     LABEL = "label"
+    CODE = "code"
 
 
 class Anchor(StrEnum):

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 
 from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Shape, Stroke, Style
 
@@ -54,6 +55,7 @@ def _upright(x: float, height: float, style: Style) -> Stroke:
     return Stroke(((x, 0.0), (x, height)), style)
 
 
+@lru_cache(maxsize=64)
 def level_scale(levels: int, position: int | None) -> Drawing:
     """The levels as ticks on one line, a dot on the one chosen; `position` counts from 1.
 

@@ -220,9 +220,10 @@ def _went_well(content: LetterContent) -> list[str]:
 def _next_steps(content: LetterContent) -> list[str]:
     texts: list[str] = []
     for step in content.next_steps:
-        texts += [step.label, step.gain, step.mark]
+        texts += [step.label, step.gain]
         for part in step.parts:
             texts += [part.label, part.text]
+        texts.append(step.mark)
     return [*texts, content.next_steps_note]
 
 

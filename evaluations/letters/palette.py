@@ -1,0 +1,29 @@
+"""The letter's colours: ink, two greys of it, and one hardwood accent, on white.
+
+What is read has a contrast of at least 4.5:1; hairlines are decoration. A colour is the operand of
+a PDF colour operator: red, green and blue from 0 to 1.
+"""
+
+from __future__ import annotations
+
+from evaluations.core.drawing import Style
+
+INK = "0.114 0.102 0.086"
+MUTED = "0.361 0.333 0.294"
+ACCENT = "0.659 0.282 0.059"
+SCALE = "0.600 0.561 0.502"
+HAIRLINE = "0.812 0.776 0.722"
+PALE = "0.945 0.925 0.890"
+
+FIGURE_COLOURS: dict[Style, str] = {
+    Style.SCALE: SCALE,
+    Style.VALUE: ACCENT,
+    Style.SEASON: INK,
+    Style.MARGIN: PALE,
+    Style.TREND: MUTED,
+    Style.LABEL: MUTED,
+    Style.CODE: INK,
+}
+
+FIGURE_WIDTHS: dict[Style, float] = {Style.SCALE: 0.5, Style.SEASON: 1.1, Style.TREND: 1.0}
+"""Widths of strokes in points."""
