@@ -13,6 +13,9 @@ from typing import Any, TypeVar
 
 import msgspec
 
+from evaluations.core.rubric import RubricSpec
+from evaluations.core.scoring import ScoreCard, level_step, print_score
+
 Value = TypeVar("Value")
 
 _FRACTION = re.compile(r"-?[0-9]+(/[1-9][0-9]*)?")
@@ -59,6 +62,30 @@ def from_document(kind: type[Value], document: object) -> Value:
         return msgspec.convert(document, kind, dec_hook=_read)
     except msgspec.ValidationError as error:
         raise DocumentError.of(error) from None
+
+
+def card_document(rubric: RubricSpec, card: ScoreCard) -> dict[str, Any]:
+    """The whole score card: exact figures as strings such as "265/6", `printed` ones beside them.
+
+    `level_step` is the most that one level of one criterion moves the total. It and `printed` are
+    None when there is no total.
+    """
+    document: dict[str, Any] = to_document(card)
+    figures = print_score(card)
+    if figures is None:
+        return {**document, "level_step": None, "printed": None}
+    printed = {
+        "points": {key: _decimal(figure) for key, figure in figures.points.items()},
+        "room": {key: _decimal(figure) for key, figure in figures.room.items()},
+        "uncapped": _decimal(figures.uncapped),
+        "ceiling": _decimal(figures.ceiling),
+        "total": _decimal(figures.total),
+    }
+    return {**document, "level_step": str(level_step(rubric, card)), "printed": printed}
+
+
+def _decimal(tenths: Fraction) -> str:
+    return f"{float(tenths):.1f}"
 
 
 def _write(value: object) -> str:

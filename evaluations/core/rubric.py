@@ -18,7 +18,10 @@ MAX_LEVELS = 7
 
 
 class RubricError(ValueError):
-    """A rubric that can't be used. `field` names the value at fault, `str()` says what to do."""
+    """A rubric that can't be used, or a rating that does not fit it; `str()` says what to do.
+
+    `field` names the value: by key as in `area[signals].weight`, a ceiling by its place from 0.
+    """
 
     def __init__(self, field: str, message: str) -> None:
         super().__init__(f"{field}: {message}")
@@ -159,8 +162,8 @@ class RubricSpec:
         _need_different("band", (b.key for b in self.bands))
 
     def _check_ceilings(self) -> None:
-        for ceiling in self.ceilings:
-            field = f"ceiling[{ceiling.criterion}]"
+        for place, ceiling in enumerate(self.ceilings):
+            field = f"ceiling[{place}]"
             _need(ceiling.criterion in self.area_of, field, "names no criterion of this rubric")
             _need(
                 ceiling.area is None or any(a.key == ceiling.area for a in self.areas),
