@@ -14,8 +14,8 @@ from evaluations.core.season import SeasonPoint, margin, season_value, shown
 DAY = date(2027, 1, 12)
 
 # 97.5 % points of Student's t by degrees of freedom: NIST/SEMATECH e-Handbook of Statistical
-# Methods, section 1.3.6.7.2, "Critical Values of the Student's t Distribution". The table gives
-# three decimals; written down from memory and found equal to scipy.stats.t below.
+# Methods, section 1.3.6.7.2, "Critical Values of the Student's t Distribution", to the three
+# decimals given there. Written down from memory; scipy.stats.t.ppf rounds to the same.
 T_97_5 = {1: 12.706, 2: 4.303, 3: 3.182, 4: 2.776, 5: 2.571, 9: 2.262, 30: 2.042, 100: 1.984}
 
 
