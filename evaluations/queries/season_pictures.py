@@ -44,7 +44,9 @@ def season_picture(season: OwnSeason, voice: Voice) -> SeasonPicture:
         for p, total, day in zip(points, totals, days, strict=True)
     ]
     return SeasonPicture(
-        line=season_line(dots, mean, margin, _alt(totals, days, voice)),
+        line=season_line(
+            dots, None if mean is None else float(mean), margin, _alt(totals, days, voice)
+        ),
         sentence=_sentence(season, voice),
         days=days,
         totals=totals,
@@ -67,7 +69,7 @@ def _sentence(season: OwnSeason, voice: Voice) -> str:
         "%(mean)s, give or take %(margin)s: the mean of %(n)s scored observations with its 95 %% "
         "t interval. Uncorrected: differences between observers are still in it."
     ) % {
-        "mean": voice.number(printed(Fraction(value.mean))),
+        "mean": voice.number(printed(value.mean)),
         "margin": voice.number(printed(Fraction(value.margin))),
         "n": value.observations,
     }

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.utils import timezone
@@ -24,9 +26,9 @@ def own(request: MemberRequest) -> HttpResponse:
     """All own letters of a season, the line of totals, the areas over time."""
     now = timezone.now()
     season = chosen_season(request.member, request.GET.get("season", ""), now.date())
-    context = {"seasons": seasons_for(request.member), "season": season}
+    context: dict[str, Any] = {"seasons": seasons_for(request.member), "season": season}
     if season is not None:
-        mine = own_season(request.member, season)
+        mine = own_season(request.member, season, now)
         letters = letters_to(request.member, now).filter(
             evaluation__observation__game__season=season
         )
