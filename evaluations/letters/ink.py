@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from typing import NamedTuple, assert_never
 
 from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Stroke, Style
+from evaluations.letters.characters import printable
 from evaluations.letters.fonts import SANS, Face
 from evaluations.letters.palette import FIGURE_COLOURS, FIGURE_WIDTHS
 from evaluations.letters.structure import Element, Mark
@@ -121,9 +122,10 @@ class Ink:
         self._operators.append(f"{path} f")
 
     def _label(self, label: Label, x: float, y: float) -> None:
-        width = SANS.width(label.text) * _LABEL_SIZE / 1000
+        text = printable(label.text)
+        width = SANS.width(text) * _LABEL_SIZE / 1000
         shift = {Anchor.START: 0.0, Anchor.MIDDLE: width / 2, Anchor.END: width}[label.anchor]
-        piece = Piece(SANS, _LABEL_SIZE, FIGURE_COLOURS[Style.LABEL], label.text)
+        piece = Piece(SANS, _LABEL_SIZE, FIGURE_COLOURS[Style.LABEL], text)
         self.text(x - shift, y, [piece])
 
     def _line(self, points: Iterable[tuple[float, float]]) -> str:

@@ -41,11 +41,24 @@ _SECTIONS = (
 )
 
 
+_EXPECTED = {
+    "heading": 135.0,
+    "summary": 60.0,
+    "went_well": 100.0,
+    "next_steps": 230.0,
+    "evidence": 200.0,
+    "form": 460.0,
+    "respond": 165.0,
+    "verify": 76.0,
+}
+"""What a part takes with its texts at their budgets in the tightest step, in points."""
+
+
 class LetterTooLong(ValueError):
-    """The letter doesn't fit on its pages; `part` is the first part that doesn't."""
+    """The letter doesn't fit on its pages; `part` is the part that goes furthest over its share."""
 
     def __init__(self, part: str) -> None:
-        super().__init__(f"the letter is longer than {PAGES} pages: {part} doesn't fit")
+        super().__init__(f"the letter doesn't fit on {PAGES} pages: too much in {part}")
         self.part = part
 
 
@@ -90,7 +103,7 @@ def _fit(content: LetterContent, root: Element, code: Drawing) -> tuple[Frame, _
     A letter that fits on one page stays on it.
     """
     running_on: tuple[Frame, _Pages] | None = None
-    part = ""
+    strips: list[Strip] = []
     need = 0.0
     for number, step in enumerate(STEPS):
         if need * step.share > 1.0:
@@ -100,17 +113,16 @@ def _fit(content: LetterContent, root: Element, code: Drawing) -> tuple[Frame, _
         strips = list(_strips(content, frame))
         need = need or sum(strip.gap + strip.height for strip in strips) / (PAGES * room)
         pages = place(strips, room)
-        part = _overflow(pages, room)
-        if part:
+        if not _fits(pages, room):
             continue
         if len(pages) == 1:
             return frame, pages
         opened = place(strips, room, new_page_at="form")
-        if not _overflow(opened, room):
+        if _fits(opened, room):
             return frame, opened
         running_on = running_on or (frame, pages)
     if running_on is None:
-        raise LetterTooLong(part)
+        raise LetterTooLong(_longest(strips))
     return running_on
 
 
@@ -125,13 +137,19 @@ def _room(setting: Setting) -> float:
     return setting.height - 2 * setting.step.edge
 
 
-def _overflow(pages: _Pages, room: float) -> str:
-    """The part of the first strip that has no place on the letter's pages, or ""."""
-    for number, page in enumerate(pages, 1):
-        for strip, top in page:
-            if number > PAGES or top + strip.height > room:
-                return strip.part
-    return ""
+def _fits(pages: _Pages, room: float) -> bool:
+    """Whether all strips lie on the letter's pages."""
+    return len(pages) <= PAGES and all(
+        top + strip.height <= room for page in pages for strip, top in page
+    )
+
+
+def _longest(strips: list[Strip]) -> str:
+    """The part that goes furthest over what is expected of it."""
+    over = {part: -expected for part, expected in _EXPECTED.items()}
+    for strip in strips:
+        over[strip.part] += strip.gap + strip.height
+    return max(over, key=over.__getitem__)
 
 
 def _annex(annex: Annex, frame: Frame) -> Iterator[Strip]:

@@ -102,14 +102,19 @@ def metadata(*, title: str, author: str, language: str, issued: str) -> bytes:
 <rdf:RDF xmlns:rdf="http://www.w3.org/1999/02/22-rdf-syntax-ns#">
 <rdf:Description rdf:about="" xmlns:dc="http://purl.org/dc/elements/1.1/"
  xmlns:xmp="http://ns.adobe.com/xap/1.0/" xmlns:pdfuaid="http://www.aiim.org/pdfua/ns/id/">
-<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{escape(title)}</rdf:li></rdf:Alt></dc:title>
-<dc:creator><rdf:Seq><rdf:li>{escape(author)}</rdf:li></rdf:Seq></dc:creator>
-<dc:language><rdf:Bag><rdf:li>{escape(language)}</rdf:li></rdf:Bag></dc:language>
-<xmp:CreateDate>{escape(issued)}</xmp:CreateDate>
-<xmp:ModifyDate>{escape(issued)}</xmp:ModifyDate>
+<dc:title><rdf:Alt><rdf:li xml:lang="x-default">{_escaped(title)}</rdf:li></rdf:Alt></dc:title>
+<dc:creator><rdf:Seq><rdf:li>{_escaped(author)}</rdf:li></rdf:Seq></dc:creator>
+<dc:language><rdf:Bag><rdf:li>{_escaped(language)}</rdf:li></rdf:Bag></dc:language>
+<xmp:CreateDate>{_escaped(issued)}</xmp:CreateDate>
+<xmp:ModifyDate>{_escaped(issued)}</xmp:ModifyDate>
 <pdfuaid:part>1</pdfuaid:part>
 </rdf:Description>
 </rdf:RDF>
 </x:xmpmeta>
 <?xpacket end="w"?>"""
     return packet.encode()
+
+
+def _escaped(text: str) -> str:
+    """The text as XML. The stream is not compressed, and some readers look for its end by word."""
+    return escape(text).replace("endstream", "&#101;ndstream")
