@@ -13,8 +13,8 @@ import unicodedata
 from evaluations.core.letter import Annex, LetterContent, reading_order
 from evaluations.letters.fonts import PRINTABLE
 
-# Latin letters without the soft hyphen, dashes, quotation marks, dots.
-_USUAL = r"!-~¡-¬®-ÿ\u2013\u2014\u2018\u2019\u201c\u201d\u2026\u2022"
+# Latin letters and a fixed space but no soft hyphen, dashes, quotation marks, dots.
+_USUAL = r"!-~\u00a0-¬®-ÿ\u2013\u2014\u2018\u2019\u201c\u201d\u2026\u2022"
 _CLEAN = re.compile(f"[{_USUAL}]+(?: [{_USUAL}]+)*")
 _SPACES = re.compile(" {2,}")
 

@@ -15,6 +15,7 @@ from evaluations.letters.structure import Element, Role
 from evaluations.letters.wrap import runs, width_of, wrap
 
 _FACT_LABEL = 70.0
+_SHORT_NOTE = 30
 _STEP_BAR = 2.2
 _VERIFY_HANG = 130.0
 _CODE_SIDE = 58.0
@@ -80,10 +81,19 @@ def went_well(content: LetterContent, frame: Frame) -> Iterator[Strip]:
         "went_well",
         frame,
         [
-            runs((setting.strong, item.label), (setting.body, item.text), (setting.note, item.mark))
+            runs(
+                (setting.strong, item.label),
+                (setting.body, item.text),
+                (setting.note, _unbroken(item.mark)),
+            )
             for item in content.went_well
         ],
     )
+
+
+def _unbroken(note: str) -> str:
+    """A short note that stays on one line, such as where something was seen."""
+    return note.replace(" ", "\N{NO-BREAK SPACE}") if len(note) <= _SHORT_NOTE else note
 
 
 def _items(part: str, frame: Frame, items: Sequence[Sequence[Piece]]) -> Iterator[Strip]:
@@ -132,7 +142,7 @@ def _step(step: StepItem, frame: Frame, group: Element) -> Iterator[Strip]:
         for part in step.parts
         for pair in ((setting.note_strong, part.label), (setting.body, part.text))
     ]
-    words = runs(*parts, (setting.note, step.mark))
+    words = runs(*parts, (setting.note, _unbroken(step.mark)))
     yield replace(frame.paragraph("next_steps", words, parent=body), margin=bar)
 
 
@@ -143,7 +153,11 @@ def evidence(content: LetterContent, frame: Frame) -> Iterator[Strip]:
         "evidence",
         frame,
         [
-            runs((setting.strong, q.label), (setting.quote, q.text), (setting.note, q.where))
+            runs(
+                (setting.strong, q.label),
+                (setting.quote, q.text),
+                (setting.note, _unbroken(q.where)),
+            )
             for q in content.quotes
         ],
     )
