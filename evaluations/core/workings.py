@@ -31,7 +31,10 @@ NONE = "–"
 
 @dataclass(frozen=True, slots=True)
 class CriterionLine:
-    """`share` is its part of the total; `value`, `points` and `room` are on 0 to 100."""
+    """`share` is its part of the total, or of the form when there is no total.
+
+    `value`, `points` and `room` are on 0 to 100.
+    """
 
     key: str
     label: str
@@ -44,7 +47,7 @@ class CriterionLine:
 
 @dataclass(frozen=True, slots=True)
 class AreaLine:
-    """`weight` as the rubric has it, `share` of the total, `seen` of the area, `value` to 100."""
+    """`weight` as the rubric has it, `seen` of the area; the rest as in `CriterionLine`."""
 
     label: str
     weight: str
@@ -119,12 +122,17 @@ class _Lines:
             label=self.wording.areas[area.key],
             weight=self._plain(weight),
             seen=percent(area.seen, self.voice),
-            share=percent(area.form_share if area.share is None else area.share, self.voice),
+            share=self._area_share(area),
             value=NONE if area.value is None else self._of_100(area.value),
             points=self._sum(c.key for c in inside),
             note="" if area.counts else self._does_not_count(area),
             criteria=tuple(self._criterion(c) for c in inside),
         )
+
+    def _area_share(self, area: AreaScore) -> str:
+        if self.figures is None:
+            return percent(area.form_share, self.voice)
+        return NONE if area.share is None else percent(area.share, self.voice)
 
     def _does_not_count(self, area: AreaScore) -> str:
         _ = self.voice.text
@@ -135,18 +143,22 @@ class _Lines:
 
     def _criterion(self, criterion: CriterionScore) -> CriterionLine:
         key = criterion.key
-        share = criterion.form_share
-        if criterion.points is not None and criterion.room is not None:
-            share = (criterion.points + criterion.room) / 100
         return CriterionLine(
             key=key,
             label=self.wording.criteria[key].label,
             level=self._level(criterion),
-            share=percent(share, self.voice),
+            share=self._share(criterion),
             value=NONE if criterion.value is None else self._of_100(criterion.value),
             points=self._printed(self.figures.points if self.figures else {}, key),
             room=self._printed(self.figures.room if self.figures else {}, key),
         )
+
+    def _share(self, criterion: CriterionScore) -> str:
+        if self.figures is None:
+            return percent(criterion.form_share, self.voice)
+        if criterion.points is None or criterion.room is None:
+            return NONE
+        return percent((criterion.points + criterion.room) / 100, self.voice)
 
     def _level(self, criterion: CriterionScore) -> str:
         _ = self.voice.text

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from datetime import datetime
 
 from django.http import QueryDict
 
@@ -59,6 +60,10 @@ class CrewRatings:
     def changed(self) -> list[CrewAnswers]:
         """The officials about whom anything differs from what is kept."""
         return [answers for answers, form in self._answers() if form.changed]
+
+    @property
+    def saved_at(self) -> datetime | None:
+        return max((e.saved_at for e in self.evaluations if e.saved_at), default=None)
 
     def version_after(self, saved: Sequence[Evaluation]) -> str:
         """The page's version when these were saved; the others stay as the page knows them."""

@@ -61,6 +61,8 @@ class WordsForm(forms.Form):
     it brings the texts of the new criterion, and the page is shown again.
     """
 
+    marks_optional = False  # of a draft everything may wait
+
     def __init__(
         self, sheet: WordSheet, data: QueryDict | None = None, *, only_changes: bool = False
     ) -> None:
@@ -98,6 +100,7 @@ class WordsForm(forms.Form):
         name = self._label(value.criterion)
         self.fields[f"strength-{value.criterion}-seen"] = WrittenField(
             label=label_of(_("What was seen"), name),
+            help_text=self._asked(value),
             rows=2,
             budget=STRENGTH_BUDGET,
             initial=value.seen,
@@ -117,11 +120,15 @@ class WordsForm(forms.Form):
         for part, name in names.items():
             self.fields[f"{prefix}-{part}"] = WrittenField(
                 label=label_of(name, self._label(value.criterion)),
+                help_text=self._asked(value) if part == "seen" else "",
                 rows=2,
                 initial=getattr(value, part),
                 attrs={"data-budget-group": prefix, "lang": self.sheet.letter_wording.language},
             )
         self._add_marks("step", value)
+
+    def _asked(self, value: Strength | NextStep) -> str:
+        return "" if value.seen else _("Needed: a sentence, or a dead ball.")
 
     def _add_marks(self, kind: str, value: Strength | NextStep) -> None:
         name = self._label(value.criterion)
@@ -191,6 +198,14 @@ class WordsForm(forms.Form):
                 raised=self[f"step-{key}-raised"],
                 instead=self[f"step-{key}-instead"],
             )
+
+    @property
+    def add_strength(self) -> forms.BoundField:
+        return self["add-strength"]
+
+    @property
+    def add_step(self) -> forms.BoundField:
+        return self["add-step"]
 
     @property
     def takes_strength(self) -> bool:

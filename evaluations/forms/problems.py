@@ -67,6 +67,8 @@ def problem_lines(
         text = sentences[found.problem]
         if found.criterion:
             text = f"{wording.criteria[found.criterion].label}: {text}"
+        else:
+            text = text[0].upper() + text[1:]
         page, place = _PLACES[found.problem]
         lines.append(Line(text, _address(evaluation, page, place.format(found.criterion))))
     return lines
@@ -74,7 +76,7 @@ def problem_lines(
 
 def _sentences(steps_at_most: int) -> dict[Problem, str]:
     return {
-        Problem.NOT_ANSWERED: _("not answered yet. If it could not be seen, say “not seen”."),
+        Problem.NOT_ANSWERED: _("not answered yet."),
         Problem.NEEDS_EVIDENCE: _(
             "the lowest and the highest level need a sentence on what was seen, or a dead ball."
         ),

@@ -45,6 +45,8 @@ class RatingsForm(forms.Form):
     that changed. `whose` is put into labels where a page asks about several officials.
     """
 
+    marks_optional = False  # of a draft everything may wait
+
     def __init__(
         self,
         sheet: RatingSheet,
@@ -181,6 +183,6 @@ def _evidence_label(name: str) -> str:
     return format_html(
         '{} <span class="needed">{}</span><span class="visually-hidden">: {}</span>',
         _("What was seen"),
-        _("needed here, or a dead ball"),
+        _("needed, or a dead ball"),
         name,
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
@@ -60,8 +61,12 @@ class CheckSheet:
     late: bool
 
     @property
+    def open_points(self) -> int:
+        return len(self.problems) + self.facts_missing + self.late
+
+    @property
     def ready(self) -> bool:
-        return self.in_work and not (self.problems or self.facts_missing or self.late)
+        return self.in_work and not self.open_points
 
 
 def check_sheet(evaluation: Evaluation, voice: Voice, now: datetime) -> CheckSheet:
@@ -69,6 +74,7 @@ def check_sheet(evaluation: Evaluation, voice: Voice, now: datetime) -> CheckShe
     sheet = worksheet(evaluation)
     wording = rubric_wording(rubric_of(evaluation.observation), voice.language)
     draft = sheet.draft
+    said = {item.seen.strip() for item in (*draft.strengths, *draft.next_steps)}
     in_work = evaluation.state in IN_WORK
     return CheckSheet(
         wording=wording,
@@ -90,7 +96,7 @@ def check_sheet(evaluation: Evaluation, voice: Voice, now: datetime) -> CheckShe
         remarks=tuple(
             Remark(_label(wording, r.criterion), r.dead_ball, r.evidence, r.comment)
             for r in draft.ratings
-            if _says_something(r)
+            if _says_something(r, said)
         ),
         workings=workings(sheet.rubric, wording, sheet.card, draft.ratings, voice),
         problems=sheet.problems,
@@ -106,5 +112,7 @@ def _label(wording: RubricWording, criterion: str) -> str:
     return wording.criteria[criterion].label
 
 
-def _says_something(rating: Rating) -> bool:
-    return bool(rating.dead_ball or rating.evidence.strip() or rating.comment.strip())
+def _says_something(rating: Rating, said: Collection[str]) -> bool:
+    """Whether a rating's words aren't those of a strength or a next step, as in the letter."""
+    texts = [text for t in (rating.evidence, rating.comment) if (text := t.strip())]
+    return " ".join(texts) not in said if texts else rating.dead_ball is not None

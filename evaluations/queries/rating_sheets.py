@@ -62,6 +62,11 @@ def crew_of(evaluation: Evaluation, member: Membership) -> list[Evaluation]:
     return list(own_work(member).filter(observation=evaluation.observation).order_by("position"))
 
 
+def next_up(crew: Sequence[Evaluation], evaluation: Evaluation) -> Evaluation | None:
+    """The next of the crew's evaluations that is still to be finished."""
+    return next((e for e in crew if e.pk != evaluation.pk and e.state in IN_WORK), None)
+
+
 def crew_in_work(observation: Observation, member: Membership) -> list[Evaluation]:
     """Those of an observation's evaluations that can still be rated, by position."""
     found = own_work(member).filter(observation=observation, state__in=IN_WORK)

@@ -62,7 +62,8 @@ class Rows:
         known = {r.criterion.key: r for r in self.evaluation.ratings.select_related("criterion")}
         for key, answer in answers.items():
             criterion = self.criterion(key)
-            if rubric is None or not 1 <= (answer.level or 1) <= rubric.levels:
+            level = 1 if answer.level is None else answer.level
+            if rubric is None or not 1 <= level <= rubric.levels:
                 raise Refused(_("This level is not in the rubric. Load the page again."))
             row = known.get(key) or Rating(evaluation=self.evaluation, criterion=criterion)
             row.level = answer.level

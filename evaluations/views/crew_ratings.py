@@ -17,8 +17,8 @@ from evaluations.queries.observations import own_observations
 from evaluations.queries.rating_sheets import crew_in_work, progress, rating_sheets
 from evaluations.services.errors import Refused, StaleVersion
 from evaluations.services.evaluations import save_crew_ratings
-from evaluations.voice import SiteVoice
 from evaluations.views.evaluations import CONFLICT, UNPROCESSABLE
+from evaluations.voice import SiteVoice
 
 
 def crew_form(request: MemberRequest, pk: int) -> HttpResponse:

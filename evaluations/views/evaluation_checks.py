@@ -13,7 +13,7 @@ from evaluations.forms.problems import name_lines, problem_lines
 from evaluations.forms.versions import posted_version
 from evaluations.queries.checks import check_sheet
 from evaluations.queries.evaluations import own_work
-from evaluations.queries.rating_sheets import crew_of
+from evaluations.queries.rating_sheets import crew_of, next_up
 from evaluations.services.errors import Refused
 from evaluations.services.evaluations import make_coaching, submit
 from evaluations.voice import SiteVoice
@@ -23,9 +23,11 @@ def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
     """Everything as the letter will have it, and what is still open."""
     evaluation = get_object_or_404(own_work(request.member), pk=pk)
     sheet = check_sheet(evaluation, SiteVoice(request.user.language), timezone.now())
+    crew = crew_of(evaluation, request.member)
     context = {
         "evaluation": evaluation,
-        "crew": crew_of(evaluation, request.member),
+        "crew": crew,
+        "next_up": next_up(crew, evaluation),
         "sheet": sheet,
         "problems": problem_lines(
             evaluation, sheet.problems, sheet.wording, steps_at_most=sheet.steps_at_most
