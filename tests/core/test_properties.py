@@ -276,7 +276,7 @@ def scored_with_hash_seed(seed: str, documents: str) -> str:
     return process.stdout
 
 
-@settings(max_examples=3, deadline=None)
+@settings(max_examples=3)
 @given(st.lists(forms(), min_size=20, max_size=40))
 def test_the_same_input_is_scored_alike_in_every_process(several: list[Form]) -> None:
     documents = json.dumps(
