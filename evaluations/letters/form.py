@@ -20,7 +20,7 @@ from evaluations.letters.structure import Element, Role
 from evaluations.letters.wrap import Look, runs, wrap
 
 _POINTS = 44.0
-_ROOM = 60.0
+_ROOM = 66.0
 _LEVEL = 128.0
 _SCALE = 46.0
 _PART = "form"
