@@ -22,6 +22,9 @@ from tests.databases import (
 )
 from tests.factories.accounts import Cast, make_cast
 
+# Here, because tests of several folders open pages.
+pytest_plugins = ["tests.browser.pages"]
+
 DEMO = "demo"
 
 

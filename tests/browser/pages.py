@@ -1,11 +1,15 @@
-"""A real browser on the real site. `phone` and `laptop` are pages that fail their test when the
-browser complains, a script fails, or anything is asked of another machine.
+"""A real browser on the real site: fixtures of every test that opens a page.
+
+A page fails its test when the browser complains, a script fails, or anything is asked of another
+machine.
 """
 
 from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator
+from contextlib import ExitStack
+from typing import Final, Protocol
 from urllib.parse import urlsplit
 
 import pytest
@@ -17,10 +21,12 @@ from pytest_django.live_server_helper import LiveServer
 from accounts.models import User
 from tests.needs import chromium
 
-HERE = "127.0.0.1"
-PHONE = ViewportSize(width=360, height=740)
-LAPTOP = ViewportSize(width=1366, height=850)
-CHROMIUM_ARGUMENTS = [
+HERE: Final = "127.0.0.1"
+PHONE: Final = ViewportSize(width=360, height=740)
+LAPTOP: Final = ViewportSize(width=1366, height=850)
+NARROW: Final = 600
+"""Pixels; what is narrower is touched."""
+CHROMIUM_ARGUMENTS: Final = [
     "--no-sandbox",
     "--disable-gpu",
     "--disable-quic",
@@ -30,6 +36,10 @@ CHROMIUM_ARGUMENTS = [
     "--disable-sync",
     f"--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE {HERE}",
 ]
+
+
+class OpenPage(Protocol):
+    def __call__(self, size: ViewportSize, *, scripts: bool = True, dark: bool = False) -> Page: ...
 
 
 @pytest.fixture(scope="session")
@@ -65,26 +75,41 @@ def complaints() -> list[str]:
 
 
 @pytest.fixture
-def phone(browser: Browser, site: str, complaints: list[str]) -> Iterator[Page]:
-    yield from _page(browser, site, complaints, PHONE)
+def open_page(browser: Browser, site: str, complaints: list[str]) -> Iterator[OpenPage]:
+    """Opens pages of a size, each in a browser profile of its own, with scripts or without."""
+    with ExitStack() as contexts:
+
+        def opened(size: ViewportSize, *, scripts: bool = True, dark: bool = False) -> Page:
+            context = contexts.enter_context(
+                browser.new_context(
+                    base_url=site,
+                    viewport=size,
+                    locale="en-US",
+                    timezone_id="America/Denver",
+                    service_workers="block",
+                    has_touch=size["width"] < NARROW,
+                    java_script_enabled=scripts,
+                    color_scheme="dark" if dark else "light",
+                )
+            )
+            context.set_default_timeout(10_000)
+            return _listened_to(context.new_page(), complaints)
+
+        yield opened
+    assert complaints == []
 
 
 @pytest.fixture
-def laptop(browser: Browser, site: str, complaints: list[str]) -> Iterator[Page]:
-    yield from _page(browser, site, complaints, LAPTOP)
+def phone(open_page: OpenPage) -> Page:
+    return open_page(PHONE)
 
 
-def _page(browser: Browser, site: str, complaints: list[str], size: ViewportSize) -> Iterator[Page]:
-    context = browser.new_context(
-        base_url=site,
-        viewport=size,
-        locale="en-US",
-        timezone_id="America/Denver",
-        service_workers="block",
-        has_touch=size == PHONE,
-    )
-    context.set_default_timeout(10_000)
-    page = context.new_page()
+@pytest.fixture
+def laptop(open_page: OpenPage) -> Page:
+    return open_page(LAPTOP)
+
+
+def _listened_to(page: Page, complaints: list[str]) -> Page:
     page.on(
         "console",
         lambda message: (
@@ -95,9 +120,7 @@ def _page(browser: Browser, site: str, complaints: list[str], size: ViewportSize
     )
     page.on("pageerror", lambda error: complaints.append(f"script: {error}"))
     page.on("request", lambda request: complaints.extend(_leaving(request)))
-    yield page
-    context.close()
-    assert complaints == []
+    return page
 
 
 def _leaving(request: Request) -> list[str]:
