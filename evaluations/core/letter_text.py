@@ -180,10 +180,9 @@ def _cautions(voice: Voice) -> tuple[str, ...]:
 
 def _verification(snapshot: ReleaseSnapshot, voice: Voice) -> Verification:
     _ = voice.text
-    text = _("Code %(code)s. %(address)s says whether it is genuine and current, and no more.")
     return Verification(
         code=snapshot.code,
         address=snapshot.address,
-        text=text % {"code": snapshot.code, "address": snapshot.address},
+        text=_("Ask there, or scan the square: it says whether the letter is genuine and current."),
         alt=_("Square code that leads to the page which checks this letter's code."),
     )
