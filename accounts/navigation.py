@@ -17,6 +17,7 @@ NAVIGATION: Final[tuple[tuple[str, str | Promise], ...]] = (
     ("evaluations:home", _("To do next")),
     ("evaluations:own_season", _("Your season")),
     ("evaluations:officials", _("Who was seen")),
+    ("evaluations:game_list", _("Games")),
     ("accounts:people", _("People")),
     ("accounts:conflicts", _("Conflicts")),
     ("accounts:settings", _("Settings")),

@@ -79,6 +79,25 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:evaluation_coaching": Page(OBSERVERS, POST),
     "evaluations:crew_form": Page(OBSERVERS, FORM),
     "evaluations:crew_save": Page(OBSERVERS, POST),
+    # Seasons, games and observations
+    "evaluations:season_list": Page(ADMINS, READ),
+    "evaluations:season_new": Page(ADMINS, FORM),
+    "evaluations:season_edit": Page(ADMINS, FORM),
+    "evaluations:game_list": Page(ADMINS, READ),
+    "evaluations:game_new": Page(ADMINS, FORM),
+    "evaluations:game": Page(ADMINS, READ),
+    "evaluations:game_edit": Page(ADMINS, FORM),
+    "evaluations:game_move": Page(ADMINS, FORM),
+    "evaluations:game_crew": Page(ADMINS, FORM),
+    "evaluations:game_cancel": Page(ADMINS, FORM),
+    "evaluations:game_restore": Page(ADMINS, POST),
+    "evaluations:observation_assign": Page(ADMINS, FORM),
+    "evaluations:observation": Page(OBSERVERS | ADMINS, READ),
+    "evaluations:observation_open": Page(OBSERVERS, POST),
+    "evaluations:observation_facts": Page(OBSERVERS, FORM),
+    "evaluations:observation_close": Page(ADMINS, FORM),
+    "evaluations:observation_reopen": Page(ADMINS, POST),
+    "evaluations:observation_reassign": Page(ADMINS, FORM),
 }
 
 

@@ -5,7 +5,16 @@ from __future__ import annotations
 
 from django.urls import URLPattern, URLResolver, path
 
-from evaluations.views import crew_ratings, evaluation_checks, evaluations, home, seasons_seen
+from evaluations.views import (
+    crew_ratings,
+    evaluation_checks,
+    evaluations,
+    games,
+    home,
+    observations,
+    seasons,
+    seasons_seen,
+)
 
 app_name = "evaluations"
 
@@ -15,6 +24,34 @@ SEASON: list[URLPattern] = [
     path("a/<slug:association>/season/", seasons_seen.own, name="own_season"),
     path("a/<slug:association>/officials/", seasons_seen.officials, name="officials"),
     path("a/<slug:association>/officials/<int:pk>/", seasons_seen.official, name="official"),
+]
+_GAME = "a/<slug:association>/games/<int:pk>/"
+_OBSERVATION = "a/<slug:association>/observations/<int:pk>/"
+GAME: list[URLPattern] = [
+    path("a/<slug:association>/seasons/", seasons.season_list, name="season_list"),
+    path("a/<slug:association>/seasons/new/", seasons.season_new, name="season_new"),
+    path("a/<slug:association>/seasons/<int:pk>/", seasons.season_edit, name="season_edit"),
+    path("a/<slug:association>/games/", games.game_list, name="game_list"),
+    path("a/<slug:association>/games/new/", games.game_new, name="game_new"),
+    path(_GAME, games.game, name="game"),
+    path(_GAME + "edit/", games.game_edit, name="game_edit"),
+    path(_GAME + "move/", games.game_move, name="game_move"),
+    path(_GAME + "crew/", games.game_crew, name="game_crew"),
+    path(_GAME + "cancel/", games.game_cancel, name="game_cancel"),
+    path(_GAME + "restore/", games.game_restore, name="game_restore"),
+    path(_GAME + "observers/", observations.observation_assign, name="observation_assign"),
+]
+OBSERVATION: list[URLPattern] = [
+    path(_OBSERVATION, observations.observation, name="observation"),
+    path(_OBSERVATION + "open/", observations.observation_open, name="observation_open"),
+    path(_OBSERVATION + "facts/", observations.observation_facts, name="observation_facts"),
+    path(_OBSERVATION + "close/", observations.observation_close, name="observation_close"),
+    path(_OBSERVATION + "reopen/", observations.observation_reopen, name="observation_reopen"),
+    path(
+        _OBSERVATION + "reassign/",
+        observations.observation_reassign,
+        name="observation_reassign",
+    ),
 ]
 _EVALUATION = "a/<slug:association>/evaluations/<int:pk>/"
 _CREW = "a/<slug:association>/observations/<int:pk>/crew/"
@@ -38,4 +75,4 @@ EVALUATION: list[URLPattern] = [
     path(_CREW + "save/", crew_ratings.crew_save, name="crew_save"),
 ]
 
-urlpatterns: list[URLPattern | URLResolver] = [*SEASON, *EVALUATION]
+urlpatterns: list[URLPattern | URLResolver] = [*SEASON, *GAME, *OBSERVATION, *EVALUATION]

@@ -25,8 +25,13 @@ class Candidate:
     obstacle: str
 
 
-def candidates(asker: Membership, game: Game) -> list[Candidate]:
-    """Every active observer of the association, by name."""
+def candidates(
+    asker: Membership, game: Game, *, instead_of: Observation | None = None
+) -> list[Candidate]:
+    """Every active observer of the association, by name.
+
+    To reassign `instead_of`, its own observer is asked as well as long as it isn't opened.
+    """
     this_season = Q(
         observations__game__season=game.season,
         observations__game__cancelled_at__isnull=True,
@@ -36,7 +41,10 @@ def candidates(asker: Membership, game: Game) -> list[Candidate]:
         people(asker, role=Role.OBSERVER).annotate(sent=Count("observations", filter=this_season))
     )
     # What was closed can be opened again, so that it counts as assigned.
-    assigned = set(game.observations.values_list("observer_id", flat=True))
+    counted = game.observations.all()
+    if instead_of is not None and instead_of.opened_at is None:
+        counted = counted.exclude(pk=instead_of.pk)
+    assigned = set(counted.values_list("observer_id", flat=True))
     unfit = obstacles(game, observers)
     return [
         Candidate(
@@ -96,23 +104,38 @@ class Assigned:
     """An observation as the game's page lists it.
 
     `obstacle` came up after the assignment ("": none); `sent` of its `forms` are submitted.
+    `stays` says that a form was submitted once, so that a cancelled game doesn't close it.
     """
 
     observation: Observation
     obstacle: str
     sent: int
     forms: int
+    stays: bool
 
 
 def assigned(game: Game) -> list[Assigned]:
     """The observations of a game, closed ones included, in the order of assignment."""
-    handed_in = Q(evaluations__state__in=[State.SUBMITTED, State.RELEASED])
+    state = "evaluations__state__in"
+    now_in = Q(**{state: [State.SUBMITTED, State.RELEASED]})
+    ever_in = Q(**{state: [State.SUBMITTED, State.RETURNED, State.RELEASED]})
     observations = list(
         game.observations.select_related("observer__user")
-        .annotate(forms=Count("evaluations"), sent=Count("evaluations", filter=handed_in))
+        .annotate(
+            forms=Count("evaluations"),
+            sent=Count("evaluations", filter=now_in),
+            ever=Count("evaluations", filter=ever_in),
+        )
         .order_by("assigned_at", "pk")
     )
     unfit = obstacles(game, [o.observer for o in observations if o.closed_at is None])
     return [
-        Assigned(o, unfit.get(o.observer_id, ""), sent=o.sent, forms=o.forms) for o in observations
+        Assigned(
+            observation=o,
+            obstacle=unfit.get(o.observer_id, "") if o.closed_at is None else "",
+            sent=o.sent,
+            forms=o.forms,
+            stays=o.ever > 0,
+        )
+        for o in observations
     ]

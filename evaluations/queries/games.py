@@ -30,6 +30,16 @@ def games_for(member: Membership) -> QuerySet[Game]:
     return games.select_related("season__association")
 
 
+def crew_of(game: Game) -> list[CrewMember]:
+    """The crew with its people, the referee first."""
+    return list(game.crew.select_related("official__user"))
+
+
+def officiates(member: Membership, game: Game) -> bool:
+    """Whether the member belongs to the crew, and so reads nothing that is said about it."""
+    return game.crew.filter(official=member).exists()
+
+
 def find_games(
     member: Membership,
     *,

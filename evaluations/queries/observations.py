@@ -9,6 +9,7 @@ from enum import StrEnum
 from django.db.models import Count, Exists, OuterRef, Q, QuerySet
 
 from accounts.models import Membership, Role
+from evaluations.core.games import Difficulty, Seen
 from evaluations.core.names import looks_like_full_name
 from evaluations.core.release import State
 from evaluations.models import CrewMember, Criterion, Evaluation, Game, Observation, Rubric
@@ -62,6 +63,17 @@ def is_blank(evaluation: Evaluation) -> bool:
     )
 
 
+def facts_said(observation: Observation) -> bool:
+    """Whether the observer has said anything of the game; a whole, ordinary one is assumed."""
+    return bool(
+        observation.talk
+        or observation.raised
+        or observation.note_to_admin
+        or observation.seen != Seen.WHOLE
+        or observation.difficulty != Difficulty.ORDINARY
+    )
+
+
 class Step(StrEnum):
     """What comes next for the observer."""
 
@@ -88,11 +100,12 @@ class CrewWork:
 class ObservationSheet:
     """An observation with all that its page shows.
 
-    `criteria` counts the rubric's; `young` are those of the crew who are under 18; `names` are
-    words in the free text that look like a full name.
+    `mine`: the reader is its observer. `criteria` counts the rubric's; `young` are those of the
+    crew who are under 18; `names` are words in the free text that look like a full name.
     """
 
     observation: Observation
+    mine: bool
     step: Step
     crew: tuple[CrewWork, ...]
     criteria: int
@@ -108,6 +121,10 @@ class ObservationSheet:
         return next((form for form in forms if form and form.state in IN_WORK), None)
 
     @property
+    def facts_said(self) -> bool:
+        return facts_said(self.observation)
+
+    @property
     def facts_open(self) -> bool:
         return self.step in (Step.FACTS, Step.FORMS)
 
@@ -121,13 +138,16 @@ class ObservationSheet:
         return self.can_close and all(form.state == State.DRAFT for form in forms)
 
 
-def observation_sheet(observation: Observation, now: datetime) -> ObservationSheet:
-    """Read what the page shows, in a bounded number of queries."""
+def observation_sheet(
+    observation: Observation, asker: Membership, now: datetime
+) -> ObservationSheet:
+    """Read what the page shows to `asker`, in a bounded number of queries."""
     game = observation.game
     crew = _crew(observation)
     step = _step(observation, [work.evaluation for work in crew if work.evaluation], now)
     return ObservationSheet(
         observation=observation,
+        mine=observation.observer_id == asker.pk,
         step=step,
         crew=crew,
         criteria=Criterion.objects.filter(area__rubric=observation.rubric).count(),

@@ -88,5 +88,8 @@ def open_observation(game: Game, observer: Membership, rubric: Rubric) -> Observ
 def admin_of(association: Association, besides: Membership | None = None) -> Membership:
     """One of the association's admins; a new one if there is none yet."""
     found = admins(association).select_related("user", "association")
-    first = found.exclude(pk=besides.pk if besides else None).first()
-    return first or MembershipFactory.create(association=association, terms=terms(Role.ADMIN))
+    if besides is not None:
+        found = found.exclude(pk=besides.pk)
+    return found.first() or MembershipFactory.create(
+        association=association, terms=terms(Role.ADMIN)
+    )
