@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 import pytest
+from django.conf import settings
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
@@ -38,6 +40,18 @@ def test_every_address_has_a_line() -> None:
 
 def test_every_line_has_an_address() -> None:
     assert PAGES.keys() - site().keys() == set()
+
+
+def test_whatever_a_template_links_to_has_an_address() -> None:
+    """Django says nothing of a wrong name in `{% url … as … %}`: the link is empty."""
+    templates = [file for file in (settings.BASE_DIR / "templates").rglob("*") if file.is_file()]
+    linked = {
+        (file.name, name)
+        for file in templates
+        for name in re.findall(r"""{%\s*url\s+['"](.+?)['"]""", file.read_text(encoding="utf-8"))
+    }
+    assert linked
+    assert [(file, name) for file, name in sorted(linked) if name not in site()] == []
 
 
 def test_pages_for_roles_name_their_association() -> None:
