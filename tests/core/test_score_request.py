@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import time
 from collections.abc import Callable
 from copy import deepcopy
 from fractions import Fraction
@@ -266,6 +267,47 @@ def test_what_is_no_document_at_all_is_refused(data: bytes, words: str) -> None:
     error = refusal(data)
     assert error.path == "$"
     assert words in error.message
+
+
+def of_size(areas: int, criteria: int, ceilings: int) -> bytes:
+    """A form of so many areas with so many criteria each, and ceilings on the first of them."""
+    keys = [[f"c{n}-{m}" for m in range(criteria)] for n in range(areas)]
+    rubric = {
+        "areas": [
+            {"key": f"a{n}", "weight": 1, "criteria": [{"key": key} for key in keys_of_area]}
+            for n, keys_of_area in enumerate(keys)
+        ],
+        "ceilings": [{"criterion": "c0-0", "at_most": n} for n in range(ceilings)],
+    }
+    ratings = [
+        {"criterion": key, "level": 1 if key == "c0-0" else 5} for area in keys for key in area
+    ]
+    return json.dumps({"rubric": rubric, "ratings": ratings}).encode()
+
+
+def test_twenty_areas_of_twenty_criteria_with_fifty_ceilings_are_scored_at_once() -> None:
+    started = time.process_time()
+    request = read_score_request(of_size(20, 20, 50))
+    card = score(request.rubric, request.ratings)
+    assert time.process_time() - started < 5
+    assert (len(card.criteria), len(card.bites)) == (400, 50)
+
+
+@pytest.mark.parametrize(
+    ("size", "path"),
+    [
+        ((21, 1, 0), "$.rubric.areas"),
+        ((1, 21, 0), "$.rubric.areas[0].criteria"),
+        ((1, 1, 51), "$.rubric.ceilings"),
+    ],
+)
+def test_a_rubric_beyond_any_form_is_refused(size: tuple[int, int, int], path: str) -> None:
+    assert refusal(of_size(*size)).path == path
+
+
+def test_a_document_of_a_megabyte_is_read() -> None:
+    data = json.dumps(REQUEST).encode()
+    assert len(read_score_request(data.ljust(1_000_000)).ratings) == 3
 
 
 def test_a_document_may_begin_with_a_byte_order_mark() -> None:
