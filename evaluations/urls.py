@@ -12,6 +12,9 @@ from evaluations.views import (
     games,
     home,
     observations,
+    rubric_drafts,
+    rubric_parts,
+    rubrics,
     seasons,
     seasons_seen,
 )
@@ -74,5 +77,39 @@ EVALUATION: list[URLPattern] = [
     path(_CREW, crew_ratings.crew_form, name="crew_form"),
     path(_CREW + "save/", crew_ratings.crew_save, name="crew_save"),
 ]
+_RUBRICS = "a/<slug:association>/rubrics/"
+_RUBRIC = _RUBRICS + "<int:pk>/"
+_AREA = _RUBRIC + "area/<slug:key>/"
+_CRITERION = _RUBRIC + "criterion/<slug:key>/"
+RUBRIC: list[URLPattern] = [
+    path(_RUBRICS, rubrics.rubrics, name="rubrics"),
+    path(_RUBRICS + "seasons/<int:pk>/start/", rubrics.start, name="rubric_start"),
+    path(_RUBRIC, rubrics.rubric, name="rubric"),
+    path(_RUBRIC + "copy/", rubrics.copy, name="rubric_copy"),
+    path(_RUBRIC + "publish/", rubrics.publish, name="rubric_publish"),
+    path(_RUBRIC + "propose/", rubrics.propose, name="rubric_propose"),
+    path(_RUBRIC + "approve/", rubrics.approve, name="rubric_approve"),
+    path(_RUBRIC + "withdraw/", rubrics.withdraw, name="rubric_withdraw"),
+    path(_RUBRIC + "weights/", rubric_drafts.weights, name="rubric_weights"),
+    path(_RUBRIC + "words/", rubric_drafts.words, name="rubric_words"),
+    path(_RUBRIC + "levels/", rubric_drafts.levels, name="rubric_levels"),
+    path(_RUBRIC + "ceilings/", rubric_drafts.ceilings, name="rubric_ceilings"),
+    path(
+        _RUBRIC + "ceilings/<int:ceiling>/remove/",
+        rubric_drafts.ceiling_remove,
+        name="rubric_ceiling_remove",
+    ),
+    path(_RUBRIC + "start-over/", rubric_drafts.start_over, name="rubric_start_over"),
+    path(_RUBRIC + "undo/", rubric_drafts.undo, name="rubric_undo"),
+    path(_RUBRIC + "areas/", rubric_parts.areas, name="rubric_areas"),
+    path(_RUBRIC + "areas/add/", rubric_parts.area_add, name="rubric_area_add"),
+    path(_AREA, rubric_parts.area, name="rubric_area"),
+    path(_AREA + "move/", rubric_parts.area_move, name="rubric_area_move"),
+    path(_AREA + "remove/", rubric_parts.area_remove, name="rubric_area_remove"),
+    path(_AREA + "add/", rubric_parts.criterion_add, name="rubric_criterion_add"),
+    path(_CRITERION, rubric_parts.criterion, name="rubric_criterion"),
+    path(_CRITERION + "move/", rubric_parts.criterion_move, name="rubric_criterion_move"),
+    path(_CRITERION + "remove/", rubric_parts.criterion_remove, name="rubric_criterion_remove"),
+]
 
-urlpatterns: list[URLPattern | URLResolver] = [*SEASON, *GAME, *OBSERVATION, *EVALUATION]
+urlpatterns: list[URLPattern | URLResolver] = [*SEASON, *GAME, *OBSERVATION, *EVALUATION, *RUBRIC]

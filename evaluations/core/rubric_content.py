@@ -78,6 +78,12 @@ class RubricContent:
         """All criteria in rubric order."""
         return (c for a in self.areas for c in a.criteria)
 
+    def area(self, key: str) -> AreaContent | None:
+        return next((a for a in self.areas if a.key == key), None)
+
+    def criterion(self, key: str) -> CriterionContent | None:
+        return next((c for c in self.criteria if c.key == key), None)
+
     def wording(self, language: str, fallback: str, name: str) -> RubricWording:
         """The texts in `language`; each that is missing in `fallback`, names at last by key."""
         tongues = (language, fallback)

@@ -4,15 +4,25 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('accounts', '0001_initial'),
-        ('evaluations', '0003_text_limits'),
+        ("accounts", "0001_initial"),
+        ("evaluations", "0003_text_limits"),
     ]
 
     operations = [
         migrations.AddConstraint(
-            model_name='rubric',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('state', 'published'), _negated=True), models.Q(('proposed_by__isnull', False), ('approved_by__isnull', False), models.Q(('approved_by', models.F('proposed_by')), _negated=True)), _connector='OR'), name='published_rubric_has_two_admins'),
+            model_name="rubric",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(("state", "published"), _negated=True),
+                    models.Q(
+                        ("proposed_by__isnull", False),
+                        ("approved_by__isnull", False),
+                        models.Q(("approved_by", models.F("proposed_by")), _negated=True),
+                    ),
+                    _connector="OR",
+                ),
+                name="published_rubric_has_two_admins",
+            ),
         ),
     ]

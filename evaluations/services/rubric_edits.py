@@ -6,10 +6,11 @@ value that its column refuses.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Collection, Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
 from decimal import Decimal
+from itertools import count
 
 from django.utils.text import slugify
 from django.utils.translation import gettext as _
@@ -27,6 +28,8 @@ from evaluations.services.rubric_rows import (
     write_criterion_texts,
     write_level_words,
 )
+
+KEY_LENGTH = 40
 
 
 @dataclass(frozen=True, slots=True)
@@ -199,6 +202,17 @@ def one_line(text: str) -> str:
     return " ".join(text.split())
 
 
+def free_key(name: str, taken: Collection[str], otherwise: str) -> str:
+    """A key made from a name, unlike those in use; it stays when the name changes."""
+    base = slugify(name)[:KEY_LENGTH].strip("-") or otherwise
+    ends = (f"-{n}" for n in count(2))
+    key = base
+    while key in taken:
+        end = next(ends)
+        key = base[: KEY_LENGTH - len(end)] + end
+    return key
+
+
 def area_of(rubric: Rubric, key: str) -> Area:
     found = rubric.areas.filter(key=key).first()
     if found is None:
@@ -239,15 +253,15 @@ def _over_budget(over: Mapping[str, int]) -> str:
 
 
 def _with_keys(bands: Iterable[BandContent]) -> list[BandContent]:
-    """Bands with a key each; a new one gets it from its name, or from where it begins."""
-    return [
-        band
-        if band.key
-        else replace(
-            band, key=slugify(next(filter(None, band.names.values()), ""))[:40] or f"from-{n}"
-        )
-        for n, band in enumerate(bands, start=1)
-    ]
+    """Bands with a key each; a new one gets it from its name."""
+    rows = list(bands)
+    taken = {band.key for band in rows}
+    for n, band in enumerate(rows):
+        if not band.key:
+            name = next(filter(None, band.names.values()), "")
+            rows[n] = replace(band, key=free_key(name, taken, "band"))
+            taken.add(rows[n].key)
+    return rows
 
 
 def _even_cut_points(levels: int) -> list[str]:

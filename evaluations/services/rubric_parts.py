@@ -5,13 +5,11 @@ A rubric always has an area, and an area a criterion: so what is stored can alwa
 
 from __future__ import annotations
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 from datetime import datetime
 from decimal import Decimal
-from itertools import count
 from typing import TypeVar
 
-from django.utils.text import slugify
 from django.utils.translation import gettext as _
 
 from accounts.models import Membership
@@ -20,10 +18,8 @@ from evaluations.core.rubric_content import CRITERIA_AT_MOST, AreaContent, Crite
 from evaluations.models import Area, Criterion, Rubric
 from evaluations.services.errors import Refused
 from evaluations.services.rubric_drafts import editing
-from evaluations.services.rubric_edits import area_of, criterion_of, one_line
+from evaluations.services.rubric_edits import area_of, criterion_of, free_key, one_line
 from evaluations.services.rubric_rows import write_area, write_criterion
-
-KEY_LENGTH = 40
 
 Part = TypeVar("Part", Area, Criterion)
 
@@ -48,7 +44,7 @@ def add_area(
         language = draft.season.association.language
         areas = list(draft.areas.all())
         content = AreaContent(
-            key=_free_key(label, {a.key for a in areas}, "area"),
+            key=free_key(label, {a.key for a in areas}, "area"),
             weight=weight,
             minimum_share=Decimal("0.5"),
             needed=False,
@@ -150,18 +146,7 @@ def _moved(rows: Sequence[Part], key: str, up: bool) -> list[Part]:
 def _new_criterion(rubric: Rubric, label: str, language: str) -> CriterionContent:
     taken = set(Criterion.objects.filter(area__rubric=rubric).values_list("key", flat=True))
     texts = CriterionWording(one_line(label), "", "", "", "", "", ())
-    return CriterionContent(_free_key(label, taken, "criterion"), Decimal(1), {language: texts})
-
-
-def _free_key(label: str, taken: Collection[str], otherwise: str) -> str:
-    """A key made from a name, unlike those in use; it stays when the name changes."""
-    base = slugify(label)[:KEY_LENGTH].strip("-") or otherwise
-    ends = (f"-{n}" for n in count(2))
-    key = base
-    while key in taken:
-        end = next(ends)
-        key = base[: KEY_LENGTH - len(end)] + end
-    return key
+    return CriterionContent(free_key(label, taken, "criterion"), Decimal(1), {language: texts})
 
 
 def _refuse_full(rubric: Rubric) -> None:
