@@ -15,7 +15,8 @@ def posted_version(data: QueryDict) -> int:
 def posted_versions(data: QueryDict, count: int) -> list[int]:
     """The versions of several evaluations on one page, in its order; see `joined_versions`."""
     numbers = [_number(part) for part in data.get("version", "").split("-")]
-    return numbers if len(numbers) == count else [NO_VERSION] * count
+    fits = len(numbers) == count and NO_VERSION not in numbers
+    return numbers if fits else [NO_VERSION] * count
 
 
 def joined_versions(versions: list[int]) -> str:

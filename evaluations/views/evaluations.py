@@ -58,7 +58,7 @@ def evaluation_save(request: MemberRequest, pk: int) -> JsonResponse:
     try:
         saved = _keep_ratings(request, evaluation, form)
     except Refused as error:
-        return _conflict(request, evaluation, error)
+        return _conflict(request, "evaluation_form", evaluation, error)
     left = asdict(progress([saved]))
     return JsonResponse(
         {"version": saved.version, "saved_at": saved.saved_at, "problems_left": left}
@@ -93,7 +93,7 @@ def evaluation_words_save(request: MemberRequest, pk: int) -> JsonResponse:
     try:
         saved = _keep_words(request, evaluation, form)
     except Refused as error:
-        return _conflict(request, evaluation, error)
+        return _conflict(request, "evaluation_words", evaluation, error)
     return JsonResponse({"version": saved.version, "saved_at": saved.saved_at})
 
 
@@ -155,6 +155,8 @@ def _go(
     return HttpResponseRedirect(f"{address}#{part}" if part else address)
 
 
-def _conflict(request: MemberRequest, evaluation: Evaluation, error: Refused) -> JsonResponse:
-    newest = reverse("evaluations:evaluation_form", args=[request.association.slug, evaluation.pk])
+def _conflict(
+    request: MemberRequest, page: str, evaluation: Evaluation, error: Refused
+) -> JsonResponse:
+    newest = reverse(f"evaluations:{page}", args=[request.association.slug, evaluation.pk])
     return JsonResponse({"newest_url": newest, "message": str(error)}, status=CONFLICT)

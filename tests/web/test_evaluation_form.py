@@ -1,0 +1,349 @@
+"""The form about one official: what it shows, what it keeps, and whom it lets in."""
+
+from __future__ import annotations
+
+import re
+from datetime import timedelta
+from typing import Any
+
+import pytest
+from django.http import HttpResponse
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+from pytest_django import DjangoAssertNumQueries
+
+from evaluations.core.ratings import COMMENT_LIMIT
+from evaluations.models import Evaluation, Observation
+from evaluations.services.evaluations import return_to_observer
+from tests.factories.accounts import Cast, signed_in
+from tests.factories.releases import SUBMITTED_AT, THAT_NIGHT, crew_of, hand_in, write
+
+A, B = "still-before-first-sign", "route-round-players"
+NOW = THAT_NIGHT + timedelta(hours=1)
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """It is the night of the game."""
+    monkeypatch.setattr(timezone, "now", lambda: NOW)
+
+
+@pytest.fixture
+def observation(cast: Cast) -> Observation:
+    return crew_of(cast)
+
+
+@pytest.fixture
+def evaluation(observation: Observation) -> Evaluation:
+    return observation.evaluations.get(position="referee")
+
+
+@pytest.fixture
+def observer(cast: Cast) -> Client:
+    return signed_in(cast.observer)
+
+
+def address(evaluation: Evaluation, page: str = "evaluation_form") -> str:
+    return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
+
+
+def post(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> HttpResponse:
+    """A whole page, sent by its button."""
+    return client.post(address(evaluation), {"version": evaluation.version, **fields})
+
+
+def send(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> HttpResponse:
+    """The few fields that changed, sent by the page's script."""
+    data = {"version": evaluation.version, **fields}
+    return client.post(
+        address(evaluation, "evaluation_save"), data, headers={"Accept": "application/json"}
+    )
+
+
+def stored(evaluation: Evaluation, key: str = A) -> tuple[int | None, bool, str, int | None]:
+    row = evaluation.ratings.get(criterion__key=key)
+    return row.level, row.not_seen, row.evidence, row.dead_ball
+
+
+def text(answer: HttpResponse) -> str:
+    return answer.content.decode()
+
+
+def chosen(page: str) -> int:
+    """How many levels are chosen on the page."""
+    return len(re.findall(r"<input[^>]* checked", page))
+
+
+# --- The page ---------------------------------------------------------------------------------
+def test_the_page_says_whom_it_is_about_and_asks_for_every_criterion(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    page = text(observer.get(address(evaluation)))
+    for fact in ("Nico Vale", "Herons", "Millstone", "referee in a crew of 2", "Varsity"):
+        assert fact in page
+    assert "2026–27, edition 1" in page
+    assert page.count('role="radiogroup"') == 12
+    assert page.count('value="not_seen"') == 12
+    assert "25 % of the total" in page
+    assert "0 of 12 answered, 0 not seen" in page
+
+
+def test_nothing_is_chosen_before_the_observer_chooses(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    assert chosen(text(observer.get(address(evaluation)))) == 0
+
+
+def test_the_page_comes_back_as_it_was_left_and_shows_no_score(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    write(evaluation)
+    page = text(observer.get(address(evaluation)))
+    assert chosen(page) == 12
+    assert "12 of 12 answered, 1 not seen" in page
+    assert "Comment on Nico Vale: off the lane." in page
+    assert "of 100" not in page
+
+
+def test_each_level_has_its_word_and_its_wording(observer: Client, evaluation: Evaluation) -> None:
+    page = text(observer.get(address(evaluation)))
+    assert "nearly always" in page
+    assert "The route leads round the group in every report seen." in page
+
+
+def test_marks_of_the_official_that_change_the_letter_are_said(
+    cast: Cast, observer: Client, observation: Observation
+) -> None:
+    cast.official.under_18, cast.official.guardian_email = True, "guardian@example.org"
+    cast.official.new_official = True
+    cast.official.save()
+    page = text(observer.get(address(observation.evaluations.get(position="referee"))))
+    assert "the letter has no total" in page
+    assert "two next steps at most" in page
+
+
+def test_the_observer_reads_the_form_in_the_observers_language(
+    cast: Cast, observer: Client, evaluation: Evaluation
+) -> None:
+    cast.observer.user.language = "es"
+    cast.observer.user.save()
+    page = text(observer.get(address(evaluation)))
+    assert "Se detiene antes de la primera señal" in page
+    assert "casi siempre" in page
+
+
+def test_a_form_that_came_back_opens_with_the_admins_note(
+    cast: Cast, observer: Client, evaluation: Evaluation
+) -> None:
+    submitted = hand_in(evaluation)
+    return_to_observer(
+        evaluation=submitted, note="Which dead ball was it?", by=cast.admin, now=SUBMITTED_AT
+    )
+    for page in ("evaluation_form", "evaluation_words", "evaluation_check"):
+        assert "Which dead ball was it?" in text(observer.get(address(evaluation, page)))
+
+
+# --- Sent by its button -----------------------------------------------------------------------
+def test_what_is_sent_is_kept_and_the_words_come_next(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    answer = post(
+        observer,
+        evaluation,
+        {f"{A}-level": "5", f"{A}-evidence": "Each time.", f"{A}-dead_ball": "9", "flagged": B},
+    )
+    assert answer.headers["Location"] == address(evaluation, "evaluation_words")
+    assert stored(evaluation) == (5, False, "Each time.", 9)
+    evaluation.refresh_from_db()
+    assert evaluation.flagged is not None and evaluation.flagged.key == B
+
+
+def test_saving_stays_on_the_page(observer: Client, evaluation: Evaluation) -> None:
+    answer = post(observer, evaluation, {f"{A}-level": "not_seen", "stay": "yes"})
+    assert answer.headers["Location"] == address(evaluation)
+    assert stored(evaluation) == (None, True, "", None)
+
+
+def test_a_page_on_which_nothing_changed_leaves_no_trace(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    post(observer, evaluation, {f"{key}-{part}": "" for key in (A, B) for part in ("evidence",)})
+    assert not evaluation.ratings.exists()
+    evaluation.refresh_from_db()
+    assert evaluation.version == 1
+
+
+def test_what_is_not_sent_stays_as_it_was(observer: Client, evaluation: Evaluation) -> None:
+    write(evaluation)
+    evaluation.refresh_from_db()
+    post(observer, evaluation, {f"{A}-level": "3"})
+    assert stored(evaluation)[0] == 3
+    assert evaluation.ratings.filter(level=4).count() == 9  # of ten, two others are 2 and not seen
+
+
+def test_an_old_page_is_refused_and_keeps_what_was_typed(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    send(observer, evaluation, {f"{A}-level": "4"})
+    answer = post(
+        observer, evaluation, {f"{A}-level": "2", f"{B}-evidence": "Typed in a second tab."}
+    )
+    assert answer.status_code == 409
+    page = text(answer)
+    assert "There is a newer version of this form" in page
+    assert "data-save-conflict hidden" not in page
+    assert "Typed in a second tab." in page
+    assert f'name="version" value="{evaluation.version}"' in page
+    assert stored(evaluation)[0] == 4
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "message"),
+    [
+        (f"{A}-dead_ball", "nine", "Give the number of the dead ball alone"),
+        (f"{A}-dead_ball", "0", "Dead balls are counted from 1."),
+        (f"{A}-dead_ball", "1000", "No game has this many dead balls."),
+        (f"{A}-comment", "x" * (COMMENT_LIMIT + 1), "at most 4000 characters"),
+        (f"{A}-level", "6", "Select a valid choice"),
+        ("flagged", "no-such-criterion", "Select a valid choice"),
+    ],
+)
+def test_what_can_not_be_kept_is_said_at_its_field(
+    observer: Client, evaluation: Evaluation, field: str, value: str, message: str
+) -> None:
+    answer = post(observer, evaluation, {field: value, f"{B}-evidence": "Kept on the page."})
+    page = text(answer)
+    assert answer.status_code == 200
+    assert "Please look at these answers again" in page
+    assert message in page
+    assert f"id_{field}" in page
+    assert "Kept on the page." in page
+    assert not evaluation.ratings.exists()
+
+
+def test_a_comment_counts_a_line_break_once(observer: Client, evaluation: Evaluation) -> None:
+    comment = "\r\n".join("x" * 1999 for _ in range(2)) + "\r\n"
+    long_enough = comment.rstrip() + "\r\ny"
+    assert len(long_enough.replace("\r\n", "\n")) == COMMENT_LIMIT + 1
+    assert post(observer, evaluation, {f"{A}-comment": long_enough}).status_code == 200
+    assert post(observer, evaluation, {f"{A}-comment": long_enough[:-1]}).status_code == 302
+    assert evaluation.ratings.get().comment == comment.replace("\r\n", "\n").rstrip()
+
+
+# --- Sent by its script -----------------------------------------------------------------------
+def test_a_few_fields_are_kept_and_the_answer_says_what_is_left(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    write(evaluation)
+    evaluation.refresh_from_db()
+    answer = send(observer, evaluation, {f"{A}-evidence": "Stopped, then signed."})
+    assert answer.json() == {
+        "version": evaluation.version + 1,
+        "saved_at": "2026-11-10T23:00:00Z",
+        "problems_left": {"answered": 12, "total": 12, "not_seen": 1},
+    }
+    assert stored(evaluation) == (4, False, "Stopped, then signed.", None)
+
+
+def test_a_field_can_be_emptied(observer: Client, evaluation: Evaluation) -> None:
+    first = send(observer, evaluation, {f"{A}-evidence": "Wrong one.", f"{A}-dead_ball": "4"})
+    emptied = {"version": first.json()["version"], f"{A}-evidence": "", f"{A}-dead_ball": ""}
+    send(observer, evaluation, emptied)
+    assert stored(evaluation) == (None, False, "", None)
+
+
+def test_of_two_tabs_the_second_gets_409_and_where_to_look(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    assert send(observer, evaluation, {f"{A}-level": "4"}).status_code == 200
+    answer = send(observer, evaluation, {f"{A}-level": "2"})
+    assert answer.status_code == 409
+    assert answer.json()["newest_url"] == address(evaluation)
+    assert stored(evaluation)[0] == 4
+
+
+def test_a_tab_that_does_not_know_the_newest_version_is_not_told_it(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    send(observer, evaluation, {f"{A}-level": "4"})
+    assert send(observer, evaluation, {f"{A}-level": "4"}).status_code == 409
+
+
+@pytest.mark.parametrize("version", ["", "0", "-1", "one", "9" * 40, "\u0661"])
+def test_a_version_that_is_none_is_an_old_one(
+    observer: Client, evaluation: Evaluation, version: str
+) -> None:
+    answer = send(observer, evaluation, {f"{A}-level": "4", "version": version})
+    assert answer.status_code == 409
+    assert not evaluation.ratings.exists()
+
+
+def test_a_field_that_can_not_be_kept_is_named(observer: Client, evaluation: Evaluation) -> None:
+    answer = send(observer, evaluation, {f"{A}-dead_ball": "nine"})
+    assert answer.status_code == 422
+    assert list(answer.json()["errors"]) == [f"{A}-dead_ball"]
+
+
+def test_a_form_handed_in_elsewhere_is_saved_no_more(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    hand_in(evaluation)
+    evaluation.refresh_from_db()
+    assert send(observer, evaluation, {f"{A}-level": "1"}).status_code == 409
+    assert post(observer, evaluation, {f"{A}-level": "1"}).headers["Location"] == address(
+        evaluation, "evaluation_check"
+    )
+    assert stored(evaluation)[0] == 4
+
+
+# --- Who ----------------------------------------------------------------------------------------
+PAGES = (
+    "evaluation_form",
+    "evaluation_save",
+    "evaluation_words",
+    "evaluation_words_save",
+    "evaluation_check",
+    "evaluation_submit",
+    "evaluation_coaching",
+)
+
+
+def method_of(page: str) -> str:
+    reads = {"evaluation_form", "evaluation_words", "evaluation_check"}
+    return "get" if page in reads else "post"
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_an_evaluation_is_its_observers_alone(
+    cast: Cast, evaluation: Evaluation, page: str
+) -> None:
+    def answer(person: Any) -> int:
+        client = signed_in(person)
+        return int(getattr(client, method_of(page))(address(evaluation, page)).status_code)
+
+    assert answer(cast.other_observer) == 404
+    assert answer(cast.observer_and_official) == 404
+    assert answer(cast.admin) == answer(cast.official) == answer(cast.board) == 403
+    assert answer(cast.other_admin) == answer(cast.stranger) == 404
+    evaluation.refresh_from_db()
+    assert (evaluation.state, evaluation.version) == ("draft", 1)
+
+
+def test_a_script_whose_session_is_over_is_told_so(evaluation: Evaluation) -> None:
+    assert send(Client(), evaluation, {f"{A}-level": "4"}).status_code == 401
+    assert post(Client(), evaluation, {f"{A}-level": "4"}).status_code == 302
+    assert not evaluation.ratings.exists()
+
+
+def test_the_number_of_queries_is_bounded(
+    observer: Client,
+    evaluation: Evaluation,
+    django_assert_max_num_queries: DjangoAssertNumQueries,
+) -> None:
+    write(evaluation)
+    with django_assert_max_num_queries(24):
+        observer.get(address(evaluation))
+    evaluation.refresh_from_db()
+    with django_assert_max_num_queries(40):
+        send(observer, evaluation, {f"{A}-level": "3"})
