@@ -1,0 +1,160 @@
+"""The demo while it is made: everybody and everything by key, and one verb for each service."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+from datetime import datetime
+
+from accounts.models import Association, Membership
+from evaluations.core.games import Difficulty, Kind, Seen, Talk
+from evaluations.core.next_steps import NextStep, Strength
+from evaluations.queries.evaluations import own_work
+from evaluations.queries.letter_words import word_sheet
+from evaluations.services.answers import acknowledge, respond
+from evaluations.services.evaluation_rows import RatingInput
+from evaluations.services.evaluations import save_ratings, save_words, submit
+from evaluations.services.observations import assign_observer, change_facts, open_observation
+from evaluations.services.releases import release_crew
+from evaluations.voice import SiteVoice
+from seed_demo.notebook import Notebook
+from seed_demo.people import FIRST_ADMIN
+from seed_demo.rows import Evaluation, Game, Observation, Release
+from seed_demo.scenarios import Answer, Facts
+from seed_demo.schedule import PlannedGame
+from seed_demo.timeline import Timeline
+
+
+@dataclass(frozen=True)
+class Words:
+    """A letter's words as the observer leaves them."""
+
+    summary: str
+    strengths: tuple[Strength, ...]
+    next_steps: tuple[NextStep, ...]
+
+
+@dataclass
+class Demo:
+    """Games and observations by the game's key, releases by game and official: the newest."""
+
+    association: Association
+    members: Mapping[str, Membership]
+    games: dict[str, Game]
+    timeline: Timeline = field(default_factory=Timeline)
+    observations: dict[str, Observation] = field(default_factory=dict)
+    notebooks: dict[str, Notebook] = field(default_factory=dict)
+    releases: dict[tuple[str, str], Release] = field(default_factory=dict)
+
+    @property
+    def admin(self) -> Membership:
+        return self.members[FIRST_ADMIN.key]
+
+    def send(self, plan: PlannedGame, kind: Kind, now: datetime) -> None:
+        self.observations[plan.key] = assign_observer(
+            game=self.games[plan.key],
+            observer=self.members[plan.observer],
+            kind=kind,
+            by=self.admin,
+            now=now,
+        )
+
+    def open(self, game: str, now: datetime) -> None:
+        observation = self.observations[game]
+        self.observations[game] = open_observation(
+            observation=observation, by=observation.observer, now=now
+        )
+
+    def say(
+        self, game: str, facts: Facts, difficulty: Difficulty, raised: str, now: datetime
+    ) -> None:
+        observation = self.observations[game]
+        self.observations[game] = change_facts(
+            observation=observation,
+            seen=Seen(facts.seen),
+            part=facts.part,
+            difficulty=difficulty,
+            talk=facts.talk,
+            raised=raised if facts.talk is Talk.HELD else "",
+            note_to_admin=facts.note_to_admin,
+            by=observation.observer,
+            now=now,
+        )
+
+    def form(self, game: str, official: str) -> Evaluation:
+        """An official's form of this game as it is stored now."""
+        observation = self.observations[game]
+        return own_work(observation.observer).get(
+            observation=observation, official=self.members[official]
+        )
+
+    def rate(
+        self, game: str, official: str, ratings: tuple[RatingInput, ...], now: datetime
+    ) -> None:
+        form = self.form(game, official)
+        save_ratings(
+            evaluation=form,
+            version=form.version,
+            ratings=ratings,
+            flagged=None,
+            by=form.observation.observer,
+            now=now,
+        )
+
+    def proposed_words(self, game: str, official: str) -> Words:
+        """What the page would begin with, without strengths that nothing was noted for."""
+        form = self.form(game, official)
+        voice = SiteVoice(form.official.user.language)
+        found = word_sheet(form, self.association.language, voice).proposed
+        return Words(
+            found.summary,
+            tuple(s for s in found.strengths if s.seen or s.dead_ball),
+            found.next_steps,
+        )
+
+    def word(self, game: str, official: str, words: Words, now: datetime) -> None:
+        form = self.form(game, official)
+        save_words(
+            evaluation=form,
+            version=form.version,
+            summary=words.summary,
+            strengths=words.strengths,
+            next_steps=words.next_steps,
+            by=form.observation.observer,
+            now=now,
+        )
+
+    def submit(self, game: str, official: str, now: datetime) -> None:
+        form = self.form(game, official)
+        submit(evaluation=form, version=form.version, by=form.observation.observer, now=now)
+
+    def release(self, game: str, now: datetime) -> list[Release]:
+        """Release what waits of a crew; the letters by game and official are the new ones."""
+        made = release_crew(observation=self.observations[game], by=self.admin, now=now)
+        keys = {member.pk: key for key, member in self.members.items()}
+        for release in made:
+            self.releases[game, keys[release.evaluation.official_id]] = release
+        return made
+
+    def read(self, game: str, official: str, now: datetime) -> None:
+        acknowledge(release=self.releases[game, official], by=self.members[official], now=now)
+
+    def answer(self, answer: Answer) -> None:
+        respond(
+            release=self.releases[answer.game, answer.official],
+            text=answer.text,
+            lines=answer.lines,
+            by=self.members[answer.official],
+            now=answer.moment,
+        )
+
+
+def as_raised(words: Words, apart: int) -> Words:
+    """The words after a talk: all was raised that night but the next step at place `apart`."""
+    return replace(
+        words,
+        strengths=tuple(replace(s, raised=True) for s in words.strengths),
+        next_steps=tuple(
+            replace(step, raised=place != apart) for place, step in enumerate(words.next_steps)
+        ),
+    )
