@@ -30,8 +30,9 @@ class ObserverPart:
 
 @dataclass(frozen=True, slots=True)
 class AdminPart:
-    """`waiting_rubric` is a rubric that waits for a second admin."""
+    """`waiting_rubric` is a rubric that waits for a second admin; `games`: the season has some."""
 
+    games: bool
     waiting: list[Observation]
     waiting_count: int
     overdue: list[Observation]
@@ -60,7 +61,7 @@ def home_page(member: Membership, now: datetime) -> HomePage:
         rubric=published_rubric(season) if season else None,
         official=_official(member, now) if Role.OFFICIAL in roles else None,
         observer=_observer(member) if Role.OBSERVER in roles else None,
-        admin=_admin(member, now) if Role.ADMIN in roles else None,
+        admin=_admin(member, season, now) if Role.ADMIN in roles else None,
     )
 
 
@@ -76,14 +77,16 @@ def _observer(member: Membership) -> ObserverPart:
     )
 
 
-def _admin(member: Membership, now: datetime) -> AdminPart:
+def _admin(member: Membership, season: Season | None, now: datetime) -> AdminPart:
     waiting, overdue = work.waiting_for_release(member), work.overdue(member, now)
+    proposed = rubrics_for(member).filter(state=Rubric.State.PROPOSED)
     return AdminPart(
+        games=season is not None and season.games.exists(),
         waiting=list(waiting[:SHOWN]),
         waiting_count=waiting.count(),
         overdue=list(overdue[:SHOWN]),
         overdue_count=overdue.count(),
         reviews=list(work.open_reviews(member)[:SHOWN]),
         answers=list(work.new_answers(member)[:SHOWN]),
-        waiting_rubric=rubrics_for(member).filter(state=Rubric.State.PROPOSED).first(),
+        waiting_rubric=proposed.select_related("season", "proposed_by__user").first(),
     )
