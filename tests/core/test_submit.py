@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from evaluations.core.next_steps import (
+    QUOTES_BUDGET,
     STEP_BUDGET,
     STRENGTH_BUDGET,
     SUMMARY_BUDGET,
@@ -33,6 +34,11 @@ DONE = Draft(
     next_steps=(STEP,),
     summary="Two sentences. Both short.",
 )
+
+
+def test_the_budgets_with_which_a_letter_fits_two_pages() -> None:
+    assert (SUMMARY_BUDGET, STRENGTH_BUDGET, STEP_BUDGET, QUOTES_BUDGET) == (300, 160, 450, 900)
+    assert COMMENT_LIMIT == 4000
 
 
 def found(draft: Draft, rubric: RubricSpec = FORM, steps_at_most: int = 3) -> list[FormProblem]:
