@@ -141,11 +141,10 @@ class DraftForm(forms.Form):
 
     def show_stored(self) -> None:
         """Say at each field that differs what is stored now, and let the next save replace it."""
+        stored = {name: self._stored(name) for name in self.changed_data if name != "version"}
         self.data = dict(self.data.items()) | {"version": self.initial["version"]}
-        for name in self.changed_data:
-            field = self[name]
-            if name != "version":
-                field.help_text = _("Stored now: %(value)s") % {"value": self._stored(name)}
+        for name, value in stored.items():
+            self.add_error(name, _("Stored now: %(value)s") % {"value": value})
 
     def _stored(self, name: str) -> str:
         value = self.fields[name].prepare_value(self.initial.get(name))

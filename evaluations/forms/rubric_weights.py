@@ -8,7 +8,7 @@ from typing import Any
 
 from django import forms
 from django.forms.boundfield import BoundField
-from django.utils.translation import gettext_lazy as _
+from django.utils.translation import gettext as _
 
 from evaluations.core.rubric_content import AreaContent, RubricContent
 from evaluations.forms.rubric_fields import DraftForm, PercentField, WeightField
@@ -33,7 +33,7 @@ class WeightsForm(DraftForm):
             help_text=_("A criterion below it may become a next step."),
         )
         self.fields["minimum_seen"] = PercentField(
-            label=_("Seen of the whole form (%)"),
+            label=_("Least seen of the whole form (%)"),
             zero=True,
             help_text=_("With less of it seen, a letter goes out without a total."),
         )
@@ -71,13 +71,15 @@ class WeightsForm(DraftForm):
 
 def _area_fields(area: AreaLines) -> dict[str, forms.Field]:
     return {
-        _area("weight", area.key): WeightField(label=_("Weight of the area")),
+        _area("weight", area.key): WeightField(
+            label=_("Weight of %(area)s") % {"area": area.label}
+        ),
         _area("share", area.key): PercentField(
-            label=_("Seen of the area (%)"),
-            help_text=_("With less of it seen, the area doesn't count."),
+            label=_("Least seen of %(area)s (%%)") % {"area": area.label}
         ),
         _area("needed", area.key): forms.BooleanField(
-            label=_("Needed: without this area there is no total"), required=False
+            label=_("%(area)s is needed: without it there is no total") % {"area": area.label},
+            required=False,
         ),
         **{_criterion(c.key): _criterion_field(c) for c in area.criteria},
     }

@@ -51,10 +51,11 @@ class WordsForm(DraftForm):
         for level in self._levels:
             self._add_names(f"word-{level}", _("Level %(n)s") % {"n": level})
             if level > 1:
-                self.fields[f"cut-{level}"] = PercentField(label=_("From (% of what was judged)"))
+                label = label_of(_("From (% of what was judged)"), _("Level %(n)s") % {"n": level})
+                self.fields[f"cut-{level}"] = PercentField(label=label)
         for slot in self._slots:
             self.fields[f"band-{slot}-lower"] = NumberField(
-                label=_("From"),
+                label=label_of(_("From"), _("Band %(n)s") % {"n": slot}),
                 required=slot == 1,
                 min_value=0,
                 max_value=Decimal("99.9"),

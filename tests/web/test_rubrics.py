@@ -164,7 +164,7 @@ def test_the_page_of_publication_says_what_publishing_does(admin: Client, draft:
     for part in (
         "The edition is locked.",
         "Every member of the association can read and print it",
-        "Earlier ones are not scored under it.",
+        "Observations of earlier games are not scored under it.",
         "It takes two admins",
         "Propose for publication",
     ):
