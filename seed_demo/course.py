@@ -89,10 +89,11 @@ def _write(demo: Demo, plan: PlannedGame, official: str, now: datetime) -> None:
     source = chance("form", plan.key, official)
     page = demo.notebooks[plan.key].page(EVERYBODY[official].language)
     levels = told.by_criterion() if told else _levels(plan, official, source)
-    demo.rate(plan.key, official, ratings(levels, told, page, source), now)
+    form = demo.form(plan.key, official)
+    form = demo.rate(form, ratings(levels, told, page, source), now)
     if writing:
         return
-    words = demo.proposed_words(plan.key, official)
+    words = demo.proposed_words(form)
     if told and told.summary:
         words = Words(told.summary, words.strengths, words.next_steps)
     elif source.random() < 0.5:
@@ -100,7 +101,7 @@ def _write(demo: Demo, plan: PlannedGame, official: str, now: datetime) -> None:
     if FACTS.get(plan.key, Facts()).talk is Talk.HELD:
         apart = source.randrange(10)
         words = as_raised(words, apart)
-    demo.word(plan.key, official, words, now)
+    demo.word(form, words, now)
 
 
 def _levels(plan: PlannedGame, official: str, source: Random) -> dict[str, int | None]:

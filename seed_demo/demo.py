@@ -88,11 +88,8 @@ class Demo:
             observation=observation, official=self.members[official]
         )
 
-    def rate(
-        self, game: str, official: str, ratings: tuple[RatingInput, ...], now: datetime
-    ) -> None:
-        form = self.form(game, official)
-        save_ratings(
+    def rate(self, form: Evaluation, ratings: tuple[RatingInput, ...], now: datetime) -> Evaluation:
+        return save_ratings(
             evaluation=form,
             version=form.version,
             ratings=ratings,
@@ -101,9 +98,8 @@ class Demo:
             now=now,
         )
 
-    def proposed_words(self, game: str, official: str) -> Words:
+    def proposed_words(self, form: Evaluation) -> Words:
         """What the page would begin with, without strengths that nothing was noted for."""
-        form = self.form(game, official)
         voice = SiteVoice(form.official.user.language)
         found = word_sheet(form, self.association.language, voice).proposed
         return Words(
@@ -112,9 +108,8 @@ class Demo:
             found.next_steps,
         )
 
-    def word(self, game: str, official: str, words: Words, now: datetime) -> None:
-        form = self.form(game, official)
-        save_words(
+    def word(self, form: Evaluation, words: Words, now: datetime) -> Evaluation:
+        return save_words(
             evaluation=form,
             version=form.version,
             summary=words.summary,

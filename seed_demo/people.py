@@ -112,7 +112,9 @@ class SignIn:
 
 def sign_ins() -> Iterator[SignIn]:
     """One person for each role, the second admin, and an official who reads Spanish."""
-    yield SignIn("Admin", FIRST_ADMIN, "forms wait for release, two are overdue, a review is open")
+    yield SignIn(
+        "Admin", FIRST_ADMIN, "forms wait for release, others are overdue, a review is open"
+    )
     yield SignIn("Second admin", SECOND_ADMIN, "says yes to a rubric that the first proposes")
     yield SignIn("Observer", EVERYBODY["marchetti"], "a form came back, two games to write up")
     yield SignIn("Official", EVERYBODY["birdsong"], "four letters, the newest unread")

@@ -88,14 +88,14 @@ def _amend(demo: Demo, now: datetime) -> None:
     corrected = RatingFactory.build(
         criterion=PLAYERS_FIRST, level=4, note=Note(17, seen), comment=""
     )
-    demo.rate(*AMENDED, (corrected,), now)
-    proposed = demo.proposed_words(*AMENDED)
+    form = demo.rate(demo.form(*AMENDED), (corrected,), now)
+    proposed = demo.proposed_words(form)
     summary = (
         "Switches began unasked and ended in the code's place, and the ball was left until the "
         "players had parted. There is most to gain in the place across from the report."
     )
     words = Words(summary, proposed.strengths, proposed.next_steps)
-    demo.word(*AMENDED, as_raised(words, apart=0), now)
+    demo.word(form, as_raised(words, apart=0), now)
     demo.timeline.add(now + HOUR / 2, partial(demo.submit, *AMENDED))
 
 
