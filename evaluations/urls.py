@@ -11,12 +11,16 @@ from evaluations.views import (
     evaluations,
     games,
     home,
+    letters,
     observations,
+    releases,
+    reviews,
     rubric_drafts,
     rubric_parts,
     rubrics,
     seasons,
     seasons_seen,
+    verification,
 )
 
 app_name = "evaluations"
@@ -111,5 +115,39 @@ RUBRIC: list[URLPattern] = [
     path(_CRITERION + "move/", rubric_parts.criterion_move, name="rubric_criterion_move"),
     path(_CRITERION + "remove/", rubric_parts.criterion_remove, name="rubric_criterion_remove"),
 ]
+RELEASE: list[URLPattern] = [
+    path("a/<slug:association>/waiting/", releases.waiting, name="waiting"),
+    path(_OBSERVATION + "read/", releases.crew_read, name="crew_read"),
+    path(_OBSERVATION + "release/", releases.release, name="release"),
+    path(_EVALUATION + "return/", releases.form_return, name="form_return"),
+]
+_LETTER = "a/<slug:association>/letters/<int:pk>/"
+_REVIEWS = "a/<slug:association>/reviews/"
+LETTER: list[URLPattern] = [
+    path(_LETTER, letters.letter, name="letter"),
+    path(_LETTER + "pdf/", letters.letter_file, name="letter_pdf"),
+    path(_LETTER + "acknowledge/", letters.letter_acknowledge, name="letter_acknowledge"),
+    path(_LETTER + "respond/", letters.letter_respond, name="letter_respond"),
+    path(_LETTER + "review/", letters.letter_review_ask, name="letter_review_ask"),
+    path(_LETTER + "amend/", letters.letter_amend, name="letter_amend"),
+    path(_LETTER + "withdraw/", letters.letter_withdraw, name="letter_withdraw"),
+    path(_REVIEWS, reviews.reviews, name="reviews"),
+    path(_REVIEWS + "<int:pk>/", reviews.review, name="review"),
+    path(_REVIEWS + "<int:pk>/assign/", reviews.review_assign, name="review_assign"),
+]
+# For everybody: a letter's code.
+PUBLIC: list[URLPattern] = [
+    path("verify/", verification.verify, name="verify"),
+    path("verify/<str:code>/", verification.verdict_page, name="verify"),
+]
 
-urlpatterns: list[URLPattern | URLResolver] = [*SEASON, *GAME, *OBSERVATION, *EVALUATION, *RUBRIC]
+urlpatterns: list[URLPattern | URLResolver] = [
+    *SEASON,
+    *GAME,
+    *OBSERVATION,
+    *EVALUATION,
+    *RUBRIC,
+    *RELEASE,
+    *LETTER,
+    *PUBLIC,
+]

@@ -89,6 +89,13 @@ RULES: dict[Action, Rule] = {
 until the next release supersedes it."""
 
 
+CORRECT_WITHIN = timedelta(hours=48)
+"""From the official's answer: until then the author may amend without being asked by an admin."""
+
+REVIEW_WITHIN = timedelta(days=7)
+"""From the letter's opening: until then the official may ask for a review."""
+
+
 class NotAllowed(ValueError):
     """The action is not this person's, or not possible in this state."""
 

@@ -22,7 +22,7 @@ from evaluations.core.ratings import Rating
 from evaluations.core.release import State, Who
 from evaluations.core.rubric import RubricSpec
 from evaluations.core.scoring import ScoreCard, score
-from evaluations.models import Evaluation
+from evaluations.models import Evaluation, Observation
 from evaluations.queries.rubrics import rubric_spec
 
 RELATED = (
@@ -60,6 +60,12 @@ def own_work(member: Membership) -> QuerySet[Evaluation]:
     ).select_related(*RELATED)
 
 
+def crew_forms(observation: Observation) -> list[Evaluation]:
+    """The evaluations of everybody in a crew as they are stored now, by position."""
+    forms = Evaluation.objects.filter(observation=observation).select_related(*RELATED)
+    return list(forms.order_by("position", "pk"))
+
+
 def only_coaching_left(evaluation: Evaluation, now: datetime) -> bool:
     """Whether this form is too late for a total; it can still become coaching."""
     return evaluation.kind == Evaluation.Kind.SCORED and too_late(
@@ -68,15 +74,21 @@ def only_coaching_left(evaluation: Evaluation, now: datetime) -> bool:
 
 
 def stands_to(member: Membership, evaluation: Evaluation) -> frozenset[Who]:
-    """What a member is to an evaluation; nobody administers a letter to oneself."""
+    """What a member is to an evaluation; nobody administers letters to the own crew."""
     found = set()
     if evaluation.observation.observer_id == member.pk:
         found.add(Who.AUTHOR)
     if evaluation.official_id == member.pk:
         found.add(Who.SUBJECT)
-    elif Role.ADMIN in member.roles:
+    elif Role.ADMIN in member.roles and _stands_apart(member, evaluation):
         found.add(Who.ADMIN)
     return frozenset(found)
+
+
+def _stands_apart(admin: Membership, evaluation: Evaluation) -> bool:
+    game = evaluation.observation.game
+    same = admin.association_id == evaluation.official.association_id
+    return same and not game.crew.filter(official=admin).exists()
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,10 @@ class OfficialPart:
 
 @dataclass(frozen=True, slots=True)
 class ObserverPart:
+    """`answers` are to letters that the observer may still correct."""
+
     to_do: list[Observation]
+    answers: list[Release]
     reviews: list[Review]
     sent: list[Evaluation]
 
@@ -60,7 +63,7 @@ def home_page(member: Membership, now: datetime) -> HomePage:
         season=season,
         rubric=published_rubric(season) if season else None,
         official=_official(member, now) if Role.OFFICIAL in roles else None,
-        observer=_observer(member) if Role.OBSERVER in roles else None,
+        observer=_observer(member, now) if Role.OBSERVER in roles else None,
         admin=_admin(member, season, now) if Role.ADMIN in roles else None,
     )
 
@@ -69,9 +72,10 @@ def _official(member: Membership, now: datetime) -> OfficialPart:
     return OfficialPart(list(letters_to(member, now)[:SHOWN]))
 
 
-def _observer(member: Membership) -> ObserverPart:
+def _observer(member: Membership, now: datetime) -> ObserverPart:
     return ObserverPart(
         list(work.to_do(member)[:SHOWN]),
+        list(work.answers_to(member, now)[:SHOWN]),
         list(work.reviews_to_do(member)[:SHOWN]),
         list(work.sent(member)[:SHOWN]),
     )

@@ -3,22 +3,28 @@
 from __future__ import annotations
 
 from datetime import datetime
+from zoneinfo import ZoneInfo
 
-from django.db.models import Case, Exists, OuterRef, QuerySet, Value, When
+from django.db.models import Case, Exists, OuterRef, Q, QuerySet, Value, When
 from django.db.models.fields import CharField
 
 from accounts.models import Membership, Role
 from evaluations.core.documents import from_document
 from evaluations.core.letter import LetterContent
-from evaluations.core.release import ReleaseSnapshot, State
+from evaluations.core.release import CORRECT_WITHIN, REVIEW_WITHIN, ReleaseSnapshot, State
 from evaluations.core.season import SeasonPoint
-from evaluations.models import Evaluation, Game, Release, ReleaseEvent, Season
+from evaluations.models import Evaluation, Game, Release, ReleaseEvent, Review, Season
 
 RELATED = (
     "evaluation__observation__game__season__association",
     "evaluation__observation__observer__user",
+    "evaluation__observation__observer__association",
     "evaluation__official__user",
+    "evaluation__official__association",
 )
+
+LETTER = ("pdf", "snapshot", "content")
+"""The large columns, which lists have no use for."""
 
 # The later in a letter's life, the earlier in this list: the first event found is the state.
 _LATEST_FIRST = (State.WITHDRAWN, State.SUPERSEDED, State.RESPONDED, State.ACKNOWLEDGED)
@@ -50,28 +56,29 @@ def current(releases: QuerySet[Release]) -> QuerySet[Release]:
 
 def letters_to(member: Membership, now: datetime) -> QuerySet[Release]:
     """An official's own letters that may be read by now, newest first, superseded ones included."""
-    own = Release.objects.filter(
-        evaluation__official=member,
-        evaluation__observation__game__season__association=member.association,
-        opens_at__lte=now,
-    )
-    return with_state(own).select_related(*RELATED).order_by("-released_at", "-pk")
+    return _found(member, _own(member, now)).order_by("-released_at", "-pk")
 
 
 def releases_for(member: Membership, now: datetime) -> QuerySet[Release]:
     """Every letter that `member` may read: own ones, those he or she wrote, and, for admins and
     board members, all of the association but those of a crew that they belong to.
     """
-    of_association = Release.objects.filter(
-        evaluation__observation__game__season__association=member.association
-    )
-    own = of_association.filter(evaluation__official=member, opens_at__lte=now)
-    written = of_association.filter(evaluation__observation__observer=member)
-    readable = own | written
+    readable = _own(member, now) | Q(evaluation__observation__observer=member)
     if member.roles & {Role.ADMIN, Role.BOARD}:
         own_games = Game.objects.filter(crew__official=member)
-        readable |= of_association.exclude(evaluation__observation__game__in=own_games)
-    return with_state(readable.distinct()).select_related(*RELATED)
+        readable |= ~Q(evaluation__observation__game__in=own_games)
+    return _found(member, readable)
+
+
+def _own(member: Membership, now: datetime) -> Q:
+    return Q(evaluation__official=member, opens_at__lte=now)
+
+
+def _found(member: Membership, readable: Q) -> QuerySet[Release]:
+    """With state and people loaded; the letter itself is read when it is asked for."""
+    of_association = Q(evaluation__observation__game__season__association=member.association)
+    found = Release.objects.filter(of_association, readable)
+    return with_state(found).select_related(*RELATED).defer(*LETTER)
 
 
 def state_of(release: Release) -> State:
@@ -80,8 +87,35 @@ def state_of(release: Release) -> State:
     return next((state for state in _LATEST_FIRST if state.value in kinds), State.RELEASED)
 
 
+def is_current(release: Release) -> bool:
+    return state_of(release) not in (State.SUPERSEDED, State.WITHDRAWN)
+
+
+def respond_open(release: Release, now: datetime) -> bool:
+    """Whether the last day to respond, where the association is, is not over yet."""
+    zone = ZoneInfo(release.evaluation.official.association.time_zone)
+    return now.astimezone(zone).date() <= release.respond_until
+
+
+def review_open(release: Release, now: datetime) -> bool:
+    """Whether a review can still be asked for; one is, in all."""
+    asked = Review.objects.filter(release=release).exists()
+    return now <= release.opens_at + REVIEW_WITHIN and not asked
+
+
+def correction_open(release: Release, now: datetime) -> bool:
+    """Whether the author may still correct because of the official's answer."""
+    response = getattr(release, "response", None)
+    return response is not None and now <= response.answered_at + CORRECT_WITHIN
+
+
 def snapshot_of(release: Release) -> ReleaseSnapshot:
     return from_document(ReleaseSnapshot, release.snapshot)
+
+
+def file_name(release: Release) -> str:
+    """The name of a letter's file: it names nobody."""
+    return f"{snapshot_of(release).game.played_on}-{release.code}.pdf"
 
 
 def content_of(release: Release) -> LetterContent:
@@ -89,12 +123,17 @@ def content_of(release: Release) -> LetterContent:
 
 
 def season_snapshots(
-    member: Membership, season: Season, without: Evaluation | None = None
+    member: Membership,
+    season: Season,
+    *,
+    without: Evaluation | None = None,
+    open_by: datetime | None = None,
 ) -> list[ReleaseSnapshot]:
     """An official's scored evaluations of a season with a total, in the order of the games.
 
-    One under an open review is left out until the review is closed; `without` leaves out all
-    releases of an evaluation that is about to get a new one.
+    One under an open review is left out until the review is closed. `without` leaves out all
+    releases of an evaluation that is about to get a new one, `open_by` those that the official
+    can't read by then.
     """
     counted = current(
         Release.objects.filter(
@@ -105,6 +144,8 @@ def season_snapshots(
     ).exclude(review__isnull=False, review__closed_at__isnull=True)
     if without is not None:
         counted = counted.exclude(evaluation=without)
+    if open_by is not None:
+        counted = counted.filter(opens_at__lte=open_by)
     ordered = counted.order_by("evaluation__observation__game__plays_at", "pk")
     return [snapshot_of(release) for release in ordered.only("snapshot")]
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from datetime import date
+from datetime import date, datetime
 
 from django.db.models import Count, Max, Q, QuerySet
 
@@ -38,9 +38,9 @@ class OwnSeason:
     area_labels: dict[str, str]
 
 
-def own_season(member: Membership, season: Season) -> OwnSeason:
-    """What an official sees of the own season; nothing is compared with anybody."""
-    snapshots = season_snapshots(member, season)
+def own_season(member: Membership, season: Season, now: datetime) -> OwnSeason:
+    """What an official sees of the own season by now; nothing is compared with anybody."""
+    snapshots = season_snapshots(member, season, open_by=now)
     points = tuple(season_point(s) for s in snapshots)
     labels = {key: label for s in snapshots for key, label in s.wording.areas.items()}
     return OwnSeason(season, points, season_value(points), labels)

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from datetime import datetime
 
-from django.db.models import Count, Exists, OuterRef, Q, QuerySet
+from django.db.models import Count, Exists, F, OuterRef, Q, QuerySet
 
 from accounts.models import Membership
-from evaluations.core.release import State
+from evaluations.core.release import CORRECT_WITHIN, State
 from evaluations.models import Evaluation, Observation, Release, ReleaseEvent, Review
+from evaluations.queries.releases import LETTER, current
 
 RELATED = ("game__season", "observer__user", "rubric")
 
@@ -52,19 +53,31 @@ def sent(observer: Membership) -> QuerySet[Evaluation]:
 
 def reviews_to_do(observer: Membership) -> QuerySet[Review]:
     """The reviews that an observer was given and has not closed."""
-    return Review.objects.filter(
-        reviewer=observer,
-        closed_at__isnull=True,
-        release__evaluation__official__association=observer.association,
-    ).select_related(
-        "release__evaluation__observation__game", "release__evaluation__official__user"
+    return _open_reviews(observer).filter(reviewer=observer).order_by("assigned_at", "pk")
+
+
+def _open_reviews(member: Membership) -> QuerySet[Review]:
+    return (
+        Review.objects.filter(
+            closed_at__isnull=True,
+            release__evaluation__official__association=member.association,
+        )
+        .select_related(
+            "release__evaluation__observation__game",
+            "release__evaluation__official__user",
+            "reviewer__user",
+        )
+        .defer(*(f"release__{column}" for column in LETTER))
     )
 
 
 def waiting_for_release(admin: Membership) -> QuerySet[Observation]:
-    """Observations whose whole crew is in, the longest waiting first; none of an own crew."""
+    """Observations whose whole crew is in, the longest waiting first; none of an own crew.
+
+    What an admin closed before it was submitted holds nobody up.
+    """
     counted = _with_counts(_of_association(admin))
-    ready = counted.filter(Q(waiting__gt=0), Q(open_forms=0))
+    ready = counted.filter(Q(waiting__gt=0), Q(open_forms=0) | Q(closed_at__isnull=False))
     return ready.exclude(game__crew__official=admin).order_by("game__plays_at", "pk")
 
 
@@ -80,32 +93,38 @@ def overdue(admin: Membership, now: datetime) -> QuerySet[Observation]:
 
 
 def open_reviews(admin: Membership) -> QuerySet[Review]:
-    """Reviews asked for and not closed, those without a reviewer first."""
+    """Reviews asked for and not closed, those without a reviewer first; none of an own crew."""
     return (
-        Review.objects.filter(
-            closed_at__isnull=True,
-            release__evaluation__official__association=admin.association,
-        )
-        .select_related(
-            "release__evaluation__observation__game",
-            "release__evaluation__official__user",
-            "reviewer__user",
-        )
-        .order_by("assigned_at", "asked_at")
+        _open_reviews(admin)
+        .exclude(release__evaluation__observation__game__crew__official=admin)
+        .order_by(F("assigned_at").asc(nulls_first=True), "asked_at")
     )
 
 
 def new_answers(admin: Membership) -> QuerySet[Release]:
     """Answered letters of others that are still current: somebody should read the answer."""
-    events = ReleaseEvent.objects.filter(release=OuterRef("pk"))
-    ended = events.filter(kind__in=[ReleaseEvent.Kind.SUPERSEDED, ReleaseEvent.Kind.WITHDRAWN])
+    return _answered().filter(
+        ~Q(evaluation__observation__game__crew__official=admin),
+        evaluation__official__association=admin.association,
+    )
+
+
+def answers_to(observer: Membership, now: datetime) -> QuerySet[Release]:
+    """Current letters that an observer wrote and may still correct, because of their answers."""
+    return _answered().filter(
+        evaluation__observation__observer=observer,
+        evaluation__state=State.RELEASED,
+        response__answered_at__gte=now - CORRECT_WITHIN,
+    )
+
+
+def _answered() -> QuerySet[Release]:
+    responded = ReleaseEvent.objects.filter(
+        release=OuterRef("pk"), kind=ReleaseEvent.Kind.RESPONDED
+    )
     return (
-        Release.objects.filter(
-            Exists(events.filter(kind=ReleaseEvent.Kind.RESPONDED)),
-            ~Exists(ended),
-            evaluation__official__association=admin.association,
-        )
-        .exclude(evaluation__observation__game__crew__official=admin)
+        current(Release.objects.filter(Exists(responded)))
         .select_related("evaluation__observation__game", "evaluation__official__user", "response")
+        .defer(*LETTER)
         .order_by("-response__answered_at")
     )

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime
 
 from django.db import transaction
 from django.db.models import F
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from accounts.models import Conflict, Membership, Role
+from accounts.models import Membership
 from accounts.services.audit import record
-from evaluations.core.release import Action, State, allowed
+from evaluations.core.release import Action, State, Who, allowed
 from evaluations.models import (
-    CrewMember,
     Evaluation,
     Release,
     ReleaseEvent,
@@ -24,12 +24,19 @@ from evaluations.models import (
     ReviewLine,
 )
 from evaluations.queries.evaluations import stands_to
-from evaluations.queries.releases import snapshot_of, state_of
+from evaluations.queries.releases import (
+    correction_open,
+    is_current,
+    respond_open,
+    review_open,
+    snapshot_of,
+    state_of,
+)
+from evaluations.queries.reviews import lines_under_review, review_obstacles
 from evaluations.services.errors import Refused
-from evaluations.services.releases import add_event
-
-REVIEW_WITHIN = timedelta(days=7)
-CORRECT_WITHIN = timedelta(hours=48)
+from evaluations.services.evaluations import take_back_to_work
+from evaluations.services.mail import tell
+from evaluations.services.releases import add_event, letter_path, lock_release
 
 
 @transaction.atomic
@@ -49,8 +56,11 @@ def respond(
 ) -> Response:
     """The official's answer, once: a text, and "this is not what happened" by criterion.
 
+    The observer is told.
+
     Raises:
         Refused: answered before, too late, nothing said, or a criterion the letter lacks.
+        django.core.exceptions.ValidationError: more than 2,000 characters, 500 of them a line.
     """
     _may(Action.RESPOND, release, by, now)
     said = {key: words.strip() for key, words in lines.items() if words.strip()}
@@ -66,12 +76,44 @@ def respond(
         line.full_clean()
         line.save()
     add_event(release, ReleaseEvent.Kind.RESPONDED, by, now)
+    tell(
+        member=release.evaluation.observation.observer,
+        key=f"response-{release.pk}",
+        path=letter_path(release),
+        now=now,
+    )
     return response
 
 
-def correction_open(response: Response, now: datetime) -> bool:
-    """Whether the observer may still correct without being asked by an admin."""
-    return now <= response.answered_at + CORRECT_WITHIN
+@transaction.atomic
+def amend(*, release: Release, reason: str, by: Membership, now: datetime) -> Evaluation:
+    """Give the evaluation of a letter back to its author, to amend it; see `take_back_to_work`.
+
+    An admin may do so at any time, the author for 48 hours from the official's answer.
+
+    Raises:
+        Refused: no reason, not the newest letter of its evaluation, being amended already, or the
+            author's 48 hours are not running.
+    """
+    evaluation = release.evaluation
+    if evaluation.releases.filter(serial__gt=release.serial).exists():
+        raise Refused(_("An amended letter has taken this one's place. Amend that one."))
+    may_always = Who.ADMIN in stands_to(by, evaluation)
+    if not may_always and not correction_open(release, now):
+        raise Refused(
+            _("You may correct within 48 hours of the official's answer. Ask an admin to amend it.")
+        )
+    taken = take_back_to_work(evaluation=evaluation, note=reason, by=by, now=now)
+    author = evaluation.observation.observer
+    if author.pk != by.pk:
+        slug = author.association.slug
+        tell(
+            member=author,
+            key=f"amend-{taken.pk}-{taken.version}",
+            path=reverse("evaluations:evaluation_form", args=[slug, taken.pk]),
+            now=now,
+        )
+    return taken
 
 
 @transaction.atomic
@@ -79,13 +121,12 @@ def ask_review(*, release: Release, reason: str, by: Membership, now: datetime) 
     """Ask, once and within seven days, that another observer looks at the letter.
 
     Raises:
-        Refused: asked before, later than that, or the letter is not current.
+        Refused: asked before, too late, or the letter is not current.
+        django.core.exceptions.ValidationError: no reason, or one of more than 500 characters.
     """
     _may(Action.ASK_REVIEW, release, by, now)
-    if now > release.opens_at + REVIEW_WITHIN:
-        raise Refused(_("A review can be asked for within seven days of the letter."))
-    if Review.objects.filter(release=release).exists():
-        raise Refused(_("A review of this letter was asked for before."))
+    if not review_open(release, now):
+        raise Refused(_("A review can be asked for once, within seven days of the letter."))
     review = Review(release=release, reason=reason.strip(), asked_at=now)
     review.full_clean()
     review.save()
@@ -93,39 +134,37 @@ def ask_review(*, release: Release, reason: str, by: Membership, now: datetime) 
     return review
 
 
-def may_review(observer: Membership, release: Release) -> bool:
-    """Whether a member can review a letter: another observer, not of the crew, unconflicted."""
-    observation = release.evaluation.observation
-    crew = CrewMember.objects.filter(game=observation.game).values_list("official", flat=True)
-    return (
-        Role.OBSERVER in observer.roles
-        and observer.association_id == release.evaluation.official.association_id
-        and observer.pk != observation.observer_id
-        and observer.pk not in set(crew)
-        and not Conflict.objects.filter(observer=observer, official__in=crew).exists()
-    )
-
-
 @transaction.atomic
 def assign_reviewer(
     *, review: Review, reviewer: Membership, by: Membership, now: datetime
 ) -> Review:
-    """Give an open review to an observer.
+    """Give an open review to an observer, who is told.
 
     Raises:
-        Refused: closed, or the reviewer wrote the letter, is of the crew or in conflict.
+        Refused: closed, not an admin or one of this crew, or the reviewer wrote the letter, is of
+            the crew, in conflict or not cleared.
     """
+    review = _locked(review)
     if review.closed_at is not None:
         raise Refused(_("This review is closed."))
-    if review.release.evaluation.official_id == by.pk:
-        raise Refused(_("This is a review of your own letter: another admin must assign it."))
-    if not may_review(reviewer, review.release):
-        raise Refused(_("A review needs another observer, not of the crew and not in conflict."))
-    review.reviewer = reviewer
-    review.assigned_at = now
+    if Who.ADMIN not in stands_to(by, review.release.evaluation):
+        raise Refused(_("This is a review of your own crew: another admin must assign it."))
+    obstacle = review_obstacles(review.release, [reviewer], now).get(reviewer.pk)
+    if obstacle:
+        raise Refused(
+            _("%(name)s can't review this letter: %(name)s %(reason)s.")
+            % {"name": reviewer, "reason": obstacle}
+        )
+    review.reviewer, review.assigned_at = reviewer, now
     review.full_clean()
     review.save()
     _record(review, by, "review.assigned", now)
+    tell(
+        member=reviewer,
+        key=f"review-{review.pk}-{reviewer.pk}",
+        path=reverse("evaluations:review", args=[reviewer.association.slug, review.pk]),
+        now=now,
+    )
     return review
 
 
@@ -143,20 +182,22 @@ class ReviewInput:
 def close_review(
     *, review: Review, lines: Sequence[ReviewInput], by: Membership, now: datetime
 ) -> Review:
-    """Store what the review found. Corrected and removed lines go into the evaluation, which
+    """Store what the review found; the official is told.
+
+    Corrected and removed lines of a letter that is still current go into the evaluation, which
     then waits for the release of its amended letter; nothing else in it is touched.
 
     Raises:
-        Refused: not the reviewer, closed, or the evaluation is being amended already.
+        Refused: not the reviewer, closed, lines that are not under review or left out, or the
+            evaluation is being amended already.
+        django.core.exceptions.ValidationError: no note, a level without a correction or the other
+            way round.
     """
+    review = _locked(review)
     if review.reviewer_id != by.pk or review.closed_at is not None:
         raise Refused(_("Only its reviewer can close an open review."))
-    if not lines:
-        raise Refused(_("Say for at least one line whether it stands."))
-    levels = snapshot_of(review.release).rubric.levels
+    _refuse_other_lines(review, lines)
     for found in lines:
-        if found.level is not None and not 1 <= found.level <= levels:
-            raise Refused(_("A level must be 1 to %(levels)s.") % {"levels": levels})
         line = ReviewLine(
             review=review,
             criterion=found.criterion,
@@ -169,13 +210,39 @@ def close_review(
     review.closed_at = now
     review.save(update_fields=["closed_at"])
     changes = [f for f in lines if f.outcome != ReviewLine.Outcome.STANDS]
-    if changes:
-        _amend(review.release.evaluation, changes, now)
+    if changes and is_current(review.release):
+        _correct(review.release.evaluation, changes, by, now)
     _record(review, by, "review.closed", now)
+    tell(
+        member=review.release.evaluation.official,
+        key=f"review-{review.pk}-closed",
+        path=letter_path(review.release),
+        now=now,
+    )
     return review
 
 
-def _amend(evaluation: Evaluation, changes: Sequence[ReviewInput], now: datetime) -> None:
+def _refuse_other_lines(review: Review, lines: Sequence[ReviewInput]) -> None:
+    under_review = {line.criterion: line for line in lines_under_review(review)}
+    levels = snapshot_of(review.release).rubric.levels
+    found = [line.criterion for line in lines]
+    if len(set(found)) < len(found) or not set(found) <= set(under_review):
+        raise Refused(_("This review does not fit the letter. Load the page again."))
+    if any(line.level is not None and not 1 <= line.level <= levels for line in lines):
+        raise Refused(_("A level must be 1 to %(levels)s.") % {"levels": levels})
+    left_out = [line.label for key, line in under_review.items() if line.said and key not in found]
+    if left_out:
+        raise Refused(
+            _("Say for each line that the official marked whether it stands: %(lines)s.")
+            % {"lines": "; ".join(left_out)}
+        )
+    if not lines:
+        raise Refused(_("Say for at least one line whether it stands."))
+
+
+def _correct(
+    evaluation: Evaluation, changes: Sequence[ReviewInput], by: Membership, now: datetime
+) -> None:
     won = Evaluation.objects.filter(pk=evaluation.pk, state=State.RELEASED).update(
         version=F("version") + 1, state=State.SUBMITTED, submitted_at=now, saved_at=now
     )
@@ -185,22 +252,44 @@ def _amend(evaluation: Evaluation, changes: Sequence[ReviewInput], now: datetime
         row = evaluation.ratings.get(criterion__key=change.criterion)
         row.level = change.level
         row.not_seen = change.level is None
-        if change.note.strip():
-            row.evidence = change.note.strip()
+        row.evidence = change.note.strip()
         row.full_clean(validate_unique=False)
         row.save()
     removed = [c.criterion for c in changes if c.level is None]
     evaluation.strengths.filter(criterion__key__in=removed).delete()
     evaluation.next_steps.filter(criterion__key__in=removed).delete()
+    record(
+        actor=by.user,
+        association=by.association,
+        action="evaluation.corrected",
+        target=evaluation,
+        now=now,
+        details={"criteria": [c.criterion for c in changes]},
+    )
 
 
 def _may(action: Action, release: Release, by: Membership, now: datetime) -> None:
-    if not allowed(action, state_of(release), stands_to(by, release.evaluation)):
-        raise Refused(_("This can't be done with this letter now."))
+    """Refuse what can't be done with the letter; what can is nobody else's until it is done."""
+    lock_release(release)
     if now < release.opens_at:
         raise Refused(_("This letter is not open yet."))
-    if action is Action.RESPOND and now.date() > release.respond_until:
+    if not allowed(action, state_of(release), stands_to(by, release.evaluation)):
+        raise Refused(_("This can't be done with this letter now."))
+    if action is Action.RESPOND and not respond_open(release, now):
         raise Refused(_("The time to respond has passed. Write to the association."))
+
+
+def _locked(review: Review) -> Review:
+    """The review as it is now; nobody else changes it until the transaction ends."""
+    return (
+        Review.objects.select_for_update(of=("self",))
+        .select_related(
+            "release__evaluation__observation__game__season__association",
+            "release__evaluation__official__user",
+            "release__evaluation__official__association",
+        )
+        .get(pk=review.pk)
+    )
 
 
 def _record(review: Review, by: Membership, action: str, now: datetime) -> None:

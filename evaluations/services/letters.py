@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from zoneinfo import ZoneInfo
@@ -71,6 +72,31 @@ def prepare_letter(
             _("The letter to %(official)s does not fit two pages: shorten %(part)s.")
             % {"official": evaluation.official, "part": error.part}
         ) from error
+
+
+@dataclass(frozen=True, slots=True)
+class LetterPreview:
+    """A letter as it would read now, or (`content` None) the `obstacle` to making it."""
+
+    evaluation: Evaluation
+    content: LetterContent | None
+    obstacle: str
+
+
+def preview_letters(
+    *, evaluations: Iterable[Evaluation], now: datetime, opens_at: datetime
+) -> list[LetterPreview]:
+    """A crew's letters before they are released. Nothing is stored."""
+    return [_preview(evaluation, now, opens_at) for evaluation in evaluations]
+
+
+def _preview(evaluation: Evaluation, now: datetime, opens_at: datetime) -> LetterPreview:
+    serial = evaluation.releases.count() + 1
+    try:
+        letter = prepare_letter(evaluation=evaluation, serial=serial, now=now, opens_at=opens_at)
+    except Refused as refusal:
+        return LetterPreview(evaluation, None, str(refusal))
+    return LetterPreview(evaluation, letter.content, "")
 
 
 def _snapshot(

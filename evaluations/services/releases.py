@@ -3,43 +3,52 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable, Sequence
-from datetime import datetime, timedelta
+from collections.abc import Iterable, Mapping
+from datetime import datetime
 from decimal import Decimal
-from zoneinfo import ZoneInfo
 
 from django.db import transaction
 from django.db.models import F
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from accounts.models import Association, Membership
+from accounts.models import Membership
 from accounts.services.audit import record
 from evaluations.core.documents import to_document
 from evaluations.core.printing import printed
-from evaluations.core.release import Action, QuietHours, State, allowed, opens_at
-from evaluations.models import CrewMember, Evaluation, Observation, Release, ReleaseEvent
-from evaluations.queries.evaluations import RELATED, stands_to
+from evaluations.core.release import Action, State, allowed
+from evaluations.models import Evaluation, Observation, Release, ReleaseEvent
+from evaluations.queries.evaluations import crew_forms, stands_to
+from evaluations.queries.openings import crew_opening
 from evaluations.queries.releases import current, state_of
 from evaluations.services.errors import Refused, StaleVersion
 from evaluations.services.letters import PreparedLetter, prepare_letter
-from evaluations.services.mail import announce_letter
+from evaluations.services.mail import announce_letter, tell
 
 
-def release_crew(*, observation: Observation, by: Membership, now: datetime) -> list[Release]:
+def release_crew(
+    *,
+    observation: Observation,
+    by: Membership,
+    now: datetime,
+    read: Mapping[int, int] | None = None,
+) -> list[Release]:
     """Release the submitted evaluations of a crew, all at once or none.
 
     Each is frozen and its letter laid out before the transaction begins; whatever was saved in
     between makes the release start over. An evaluation that was released before gets a new
-    release, which supersedes the old one.
+    release, which supersedes the old one. `read` are the versions by key that the admin has read,
+    if somebody did: others are not released.
 
     Raises:
         Refused: somebody's form is not in yet, nothing waits, a letter can't be made, or the
             admin belongs to this crew.
         StaleVersion: an evaluation changed meanwhile; nothing was released.
     """
-    crew = list(observation.evaluations.select_related(*RELATED))
-    waiting = _waiting(crew, by)
-    opening = max(_opens_at(e, now) for e in waiting)
+    waiting = waiting_forms(observation=observation, by=by)
+    if read is not None and read != {e.pk: e.version for e in waiting}:
+        raise StaleVersion(_("A form of this crew changed meanwhile. Read it again, then release."))
+    opening = crew_opening(waiting, now).at
     letters = [
         prepare_letter(evaluation=e, serial=e.releases.count() + 1, now=now, opens_at=opening)
         for e in waiting
@@ -47,47 +56,27 @@ def release_crew(*, observation: Observation, by: Membership, now: datetime) -> 
     return _store(letters=letters, opening=opening, by=by, now=now)
 
 
-def _waiting(crew: Sequence[Evaluation], by: Membership) -> list[Evaluation]:
-    if any(e.official_id == by.pk for e in crew):
+def waiting_forms(*, observation: Observation, by: Membership) -> list[Evaluation]:
+    """The submitted evaluations of a crew, which `by` may release now.
+
+    Forms that an admin closed before they were submitted hold nobody up.
+
+    Raises:
+        Refused: as `release_crew` does.
+    """
+    if observation.game.crew.filter(official=by).exists():
         raise Refused(_("You belong to this crew: another admin must release its letters."))
+    crew = crew_forms(observation)
     missing = [e for e in crew if e.state in (State.DRAFT, State.RETURNED)]
-    if missing:
+    if missing and observation.closed_at is None:
         raise Refused(
             _("A crew's letters are released together. Still open: %(names)s.")
             % {"names": ", ".join(str(e.official) for e in missing)}
         )
-    waiting = [e for e in crew if e.state == State.SUBMITTED]
+    waiting = [e for e in crew if allowed(Action.RELEASE, State(e.state), stands_to(by, e))]
     if not waiting:
         raise Refused(_("Nothing of this observation waits for release."))
     return waiting
-
-
-def quiet_hours(association: Association) -> QuietHours:
-    return QuietHours(
-        begin=association.quiet_from,
-        end=association.quiet_until,
-        before_game=timedelta(hours=association.quiet_before_game_hours),
-        cool_off=timedelta(hours=association.cool_off_hours),
-    )
-
-
-def _opens_at(evaluation: Evaluation, now: datetime) -> datetime:
-    official = evaluation.official
-    zone = ZoneInfo(official.user.time_zone)
-    following = (
-        CrewMember.objects.filter(
-            official=official, game__plays_at__gt=now, game__cancelled_at__isnull=True
-        )
-        .order_by("game__plays_at")
-        .values_list("game__plays_at", flat=True)
-        .first()
-    )
-    return opens_at(
-        now.astimezone(zone),
-        game_at=evaluation.observation.game.plays_at.astimezone(zone),
-        next_game_at=following.astimezone(zone) if following else None,
-        quiet=quiet_hours(official.association),
-    )
 
 
 @transaction.atomic
@@ -107,6 +96,7 @@ def _store_one(letter: PreparedLetter, opening: datetime, by: Membership, now: d
             _("The evaluation of %(official)s changed meanwhile. Read it again, then release.")
             % {"official": evaluation.official}
         )
+    evaluation.refresh_from_db(fields=["version", "state"])
     for earlier in current(evaluation.releases.all()):
         add_event(earlier, ReleaseEvent.Kind.SUPERSEDED, by, now)
     release = Release(
@@ -144,12 +134,31 @@ def withdraw(*, release: Release, reason: str, by: Membership, now: datetime) ->
 
     Raises:
         Refused: no reason, or the letter is not current.
+        django.core.exceptions.ValidationError: a reason of more than 300 characters.
     """
     if not reason.strip():
         raise Refused(_("Say why the letter is withdrawn; the official will read it."))
+    lock_release(release)
     if not allowed(Action.WITHDRAW, state_of(release), stands_to(by, release.evaluation)):
         raise Refused(_("Only a current letter can be withdrawn, and not by its own official."))
-    return add_event(release, ReleaseEvent.Kind.WITHDRAWN, by, now, reason.strip())
+    event = add_event(release, ReleaseEvent.Kind.WITHDRAWN, by, now, reason.strip())
+    tell(
+        member=release.evaluation.official,
+        key=f"withdrawn-{release.pk}",
+        path=letter_path(release),
+        now=max(now, release.opens_at),
+    )
+    return event
+
+
+def letter_path(release: Release) -> str:
+    slug = release.evaluation.official.association.slug
+    return reverse("evaluations:letter", args=[slug, release.pk])
+
+
+def lock_release(release: Release) -> None:
+    """Until the transaction ends, whoever else wants to add an event to this letter waits."""
+    Release.objects.select_for_update().only("pk").get(pk=release.pk)
 
 
 def add_event(

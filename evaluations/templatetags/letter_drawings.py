@@ -1,0 +1,35 @@
+"""The figures of a letter on its page; the same drawings that the file shows."""
+
+from __future__ import annotations
+
+from django import template
+from django.utils.safestring import SafeString, mark_safe
+
+from evaluations.core import figures
+from evaluations.core.letter import AreaBar, Verification
+from evaluations.letters import to_svg
+from evaluations.letters.codes import square_code as drawn_code
+
+register = template.Library()
+
+
+@register.simple_tag
+def area_bar(bar: AreaBar) -> SafeString:
+    """An area's bar; nothing when the letter has none there."""
+    if not bar.alt:
+        return SafeString("")
+    drawn = figures.area_bar(bar.value, bar.season, bar.alt)
+    return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
+
+
+@register.simple_tag
+def level_scale(levels: int, position: int | None) -> SafeString:
+    """Where a level stands; its word is printed beside it."""
+    return mark_safe(to_svg(figures.level_scale(levels, position)))  # noqa: S308 - holds no text
+
+
+@register.simple_tag
+def square_code(verification: Verification) -> SafeString:
+    """The address that says whether the letter is genuine, to be scanned."""
+    drawn = drawn_code(verification.address, verification.alt)
+    return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
