@@ -134,7 +134,7 @@ TOLD: Final[Mapping[tuple[str, str], Told]] = {
     ("1117b", "birdsong"): Told(
         "445 444 445 454",
         summary="From the whistle to the end of the report the players were faced in nearly every "
-        "dead ball judged. To stretch for: the route to the table when time is short.",
+        "dead ball judged. To stretch for: the last second of a long report.",
         notes={
             FACES: Note(36, "At 2:20 of the 4th quarter, in the noise, the chest stayed to Red."),
             PLAYERS_FIRST: Note(7, "At 3:41 of the 1st quarter the ball lay until all had turned."),
