@@ -63,6 +63,9 @@ class CrewRatings:
 
     @property
     def saved_at(self) -> datetime | None:
+        """When the page was saved last; None on a page that was sent and not saved."""
+        if self.data is not None:
+            return None
         return max((e.saved_at for e in self.evaluations if e.saved_at), default=None)
 
     def version_after(self, saved: Sequence[Evaluation]) -> str:

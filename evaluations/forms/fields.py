@@ -61,4 +61,4 @@ class DeadBallField(forms.IntegerField):
 
 def label_of(what: str, whose: str) -> SafeString:
     """A field's name; whose it is stands beside it for the eye and is read out."""
-    return format_html('{}<span class="visually-hidden">: {}</span>', what, whose)
+    return format_html('{} <span class="visually-hidden">({})</span>', what, whose)

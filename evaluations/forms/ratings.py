@@ -181,7 +181,7 @@ def _stored(key: str, rows: Any) -> RatingInput:
 
 def _evidence_label(name: str) -> str:
     return format_html(
-        '{} <span class="needed">{}</span><span class="visually-hidden">: {}</span>',
+        '{} <span class="needed">{}</span> <span class="visually-hidden">({})</span>',
         _("What was seen"),
         _("needed, or a dead ball"),
         name,

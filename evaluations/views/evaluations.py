@@ -143,6 +143,7 @@ def _page(
         "refusal": refusal,
         "conflict": isinstance(refusal, StaleVersion),
         "step": name,
+        "saved_at": None if request.method == "POST" else evaluation.saved_at,
     }
     status = CONFLICT if refusal else 200
     return render(request, f"evaluations/evaluation/{name}.html", context, status=status)

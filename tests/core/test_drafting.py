@@ -69,7 +69,8 @@ def test_a_comment_stands_in_where_there_is_no_sentence_on_what_was_seen() -> No
 
 def test_nothing_is_said_to_have_been_raised_before_the_observer_says_so() -> None:
     words = proposed(Rating("facing", level=5, evidence="Each time."))
-    assert not any(item.raised for item in (*words.strengths, *words.next_steps))
+    assert not any(strength.raised for strength in words.strengths)
+    assert not any(step.raised for step in words.next_steps)
 
 
 def test_strengths_with_evidence_are_taken_before_those_without() -> None:

@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from datetime import timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
-from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -17,6 +16,9 @@ from evaluations.services.evaluation_rows import RatingInput
 from evaluations.services.evaluations import save_ratings
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.releases import THAT_NIGHT, crew_of, hand_in, write
+
+if TYPE_CHECKING:
+    from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 A, B = "still-before-first-sign", "route-round-players"
 NOW = THAT_NIGHT + timedelta(hours=1)
@@ -54,7 +56,7 @@ def field(evaluation: Evaluation, key: str, part: str) -> str:
 
 def send(
     observer: Client, observation: Observation, fields: dict[str, Any], version: str = "1-1"
-) -> HttpResponse:
+) -> Answer:
     return observer.post(
         address(observation, "crew_save"),
         {"version": version, **fields},
@@ -71,8 +73,8 @@ def test_every_criterion_asks_about_each_of_the_crew(
 ) -> None:
     page = observer.get(address(observation)).content.decode()
     assert page.count('role="radiogroup"') == 24
-    assert page.count('<legend>Nico Vale<span class="visually-hidden">') == 12
-    assert page.count('<legend>Mara Odell<span class="visually-hidden">') == 12
+    assert page.count('<legend>Nico Vale <span class="visually-hidden">') == 12
+    assert page.count('<legend>Mara Odell <span class="visually-hidden">') == 12
     assert "0 of 24 answered, 0 not seen" in page
     assert 'name="version" value="1-1"' in page
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 import html
 import re
 from datetime import datetime, timedelta
+from typing import TYPE_CHECKING
 
 import pytest
-from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -19,6 +19,9 @@ from evaluations.services.evaluations import save_ratings
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.evaluations import GAME_AT
 from tests.factories.releases import THAT_NIGHT, WEAK, crew_of, hand_in, write
+
+if TYPE_CHECKING:
+    from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 STILL = "still-before-first-sign"
 NOW = THAT_NIGHT + timedelta(hours=1)
@@ -58,7 +61,7 @@ def address(evaluation: Evaluation, page: str = "evaluation_check") -> str:
     return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
 
 
-def text(answer: HttpResponse) -> str:
+def text(answer: Answer) -> str:
     """A page's text as it is read, without markup."""
     bare = re.sub(r"<[^>]+>", " ", answer.content.decode())
     return re.sub(r"\s+", " ", html.unescape(bare))

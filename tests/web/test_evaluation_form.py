@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from datetime import timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
-from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -18,6 +17,9 @@ from evaluations.models import Evaluation, Observation
 from evaluations.services.evaluations import return_to_observer
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.releases import SUBMITTED_AT, THAT_NIGHT, crew_of, hand_in, write
+
+if TYPE_CHECKING:
+    from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 A, B = "still-before-first-sign", "route-round-players"
 NOW = THAT_NIGHT + timedelta(hours=1)
@@ -48,12 +50,12 @@ def address(evaluation: Evaluation, page: str = "evaluation_form") -> str:
     return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
 
 
-def post(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> HttpResponse:
+def post(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> Answer:
     """A whole page, sent by its button."""
     return client.post(address(evaluation), {"version": evaluation.version, **fields})
 
 
-def send(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> HttpResponse:
+def send(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> Answer:
     """The few fields that changed, sent by the page's script."""
     data = {"version": evaluation.version, **fields}
     return client.post(
@@ -66,7 +68,7 @@ def stored(evaluation: Evaluation, key: str = A) -> tuple[int | None, bool, str,
     return row.level, row.not_seen, row.evidence, row.dead_ball
 
 
-def text(answer: HttpResponse) -> str:
+def text(answer: Answer) -> str:
     return answer.content.decode()
 
 
@@ -193,6 +195,7 @@ def test_an_old_page_is_refused_and_keeps_what_was_typed(
     page = text(answer)
     assert "There is a newer version of this form" in page
     assert "data-save-conflict hidden" not in page
+    assert "saved 17:00" not in page
     assert "Typed in a second tab." in page
     assert f'name="version" value="{evaluation.version}"' in page
     assert stored(evaluation)[0] == 4

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import re
 from datetime import timedelta
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import pytest
-from django.http import HttpResponse
 from django.test import Client
 from django.urls import reverse
 from django.utils import timezone
@@ -16,6 +15,9 @@ from evaluations.models import Evaluation, Observation
 from evaluations.services.evaluations import save_ratings
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.releases import STRONG, THAT_NIGHT, WEAK, answers, crew_of, hand_in, write
+
+if TYPE_CHECKING:
+    from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 STILL, ROUTE = "still-before-first-sign", "route-round-players"
 NOW = THAT_NIGHT + timedelta(hours=1)
@@ -58,7 +60,7 @@ def address(evaluation: Evaluation, page: str = "evaluation_words") -> str:
     return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
 
 
-def text(answer: HttpResponse) -> str:
+def text(answer: Answer) -> str:
     return answer.content.decode()
 
 
@@ -77,13 +79,13 @@ def typed(observer: Client, evaluation: Evaluation) -> dict[str, Any]:
     return data
 
 
-def post(observer: Client, evaluation: Evaluation, **changes: Any) -> HttpResponse:
+def post(observer: Client, evaluation: Evaluation, **changes: Any) -> Answer:
     """The page sent by its button, with some of its fields changed (`_` for a hyphen)."""
     data = typed(observer, evaluation) | changes.pop("fields", {}) | changes
     return observer.post(address(evaluation), data)
 
 
-def send(observer: Client, evaluation: Evaluation, fields: dict[str, Any]) -> HttpResponse:
+def send(observer: Client, evaluation: Evaluation, fields: dict[str, Any]) -> Answer:
     """The few fields that changed, sent by the page's script."""
     return observer.post(
         address(evaluation, "evaluation_words_save"),

@@ -1,0 +1,364 @@
+"""The evaluation form in a real browser: rated, written, checked and handed in."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from datetime import timedelta
+
+import pytest
+from django.conf import settings
+from django.test import Client
+from django.urls import reverse
+from django.utils import timezone
+from playwright.sync_api import Browser, Locator, Page, expect
+
+from accounts.models import User
+from evaluations.models import Evaluation, Observation
+from tests.browser.accessibility import violations
+from tests.factories.accounts import make_cast
+from tests.factories.releases import THAT_NIGHT, crew_of, hand_in, write
+
+NOW = THAT_NIGHT + timedelta(hours=1)
+COLD_BUDGET = 100_000
+"""Bytes that the form may bring over the line when nothing of it is in the browser yet."""
+
+SHIFTS = """() => {
+  window.shifts = [];
+  new PerformanceObserver((list) => {
+    for (const entry of list.getEntries()) {
+      window.shifts.push({value: entry.value, own: entry.hadRecentInput});
+    }
+  }).observe({type: "layout-shift", buffered: true});
+}"""
+
+SignIn = Callable[[Page, User], None]
+
+
+@pytest.fixture
+def observation(site: str, monkeypatch: pytest.MonkeyPatch) -> Observation:
+    """A game of this evening, watched by Orla Finch, who is about to write her forms."""
+    monkeypatch.setattr(timezone, "now", lambda: NOW)
+    return crew_of(make_cast())
+
+
+@pytest.fixture
+def evaluation(observation: Observation) -> Evaluation:
+    return observation.evaluations.get(position="referee")
+
+
+def address(evaluation: Evaluation, page: str = "evaluation_form") -> str:
+    return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
+
+
+def crew_address(observation: Observation) -> str:
+    return reverse("evaluations:crew_form", args=["rivers", observation.pk])
+
+
+def opened(page: Page, sign_in: SignIn, observation: Observation, path: str) -> Page:
+    sign_in(page, observation.observer.user)
+    page.goto(path)
+    return page
+
+
+def scales(page: Page) -> list[Locator]:
+    return page.locator("[data-scale]").all()
+
+
+def rows(page: Page) -> Locator:
+    return page.locator(".row:has([data-scale])")
+
+
+def choose(scale: Locator, answer: int | str) -> None:
+    scale.locator(f"input[value='{answer}']").click()
+
+
+def saved(page: Page) -> None:
+    expect(page.locator("[data-save-line]")).to_have_text("saved 17:00")
+
+
+def write_and_save(field: Locator, text: str) -> None:
+    """Type, and wait until the site has it."""
+    with field.page.expect_response(lambda answer: answer.url.endswith("/save/")) as answer:
+        field.fill(text)
+    assert answer.value.ok
+    saved(field.page)
+
+
+def levels(evaluation: Evaluation) -> list[int | None]:
+    return [rating.level for rating in evaluation.ratings.all()]
+
+
+# --- Filling in ---------------------------------------------------------------------------------
+def test_a_crew_of_two_is_rated_written_checked_and_handed_in_by_mouse(
+    laptop: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(laptop, sign_in, observation, address(evaluation))
+    for number, scale in enumerate(scales(page)):
+        choose(scale, (4, 3, "not_seen", 5)[number] if number < 4 else 4)
+    rows(page).nth(3).get_by_label("What was seen").fill("In place before every throw-in.")
+    expect(page.locator("[data-counts]")).to_have_text("12 of 12 answered, 1 not seen")
+    saved(page)
+    page.get_by_role("button", name="Next: words").click()
+    step = page.locator("#step-route-round-players")
+    step.get_by_label("What was seen").fill(
+        "Twice straight through the group, both near the table."
+    )
+    step.get_by_label("raised after the game").check()
+    page.get_by_role("button", name="Next: check").click()
+    expect(page.get_by_text("Everything is there.")).to_be_visible()
+    expect(page.locator(".headline")).to_contain_text("of 100")
+    page.get_by_role("button", name="Submit").click()
+    expect(page.get_by_role("status").get_by_text("Submitted.")).to_be_visible()
+    page.get_by_role("link", name="Next: Mara Odell").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Evaluation of Mara Odell")
+    evaluation.refresh_from_db()
+    assert evaluation.state == "submitted"
+
+
+def test_the_form_is_filled_in_without_a_mouse(
+    laptop: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(laptop, sign_in, observation, address(evaluation))
+    page.locator("[data-scale] input").first.focus()
+    page.keyboard.press("Space")
+    for _ in range(4):
+        page.keyboard.press("ArrowRight")
+    expect(rows(page).first.locator("[data-reads]")).to_have_text(
+        "Both feet are still in the reporting area before every report seen."
+    )
+    page.keyboard.press("Tab")
+    expect(page.locator("summary:focus")).to_have_text("All levels in words")
+    page.keyboard.press("Tab")
+    page.keyboard.type("Stopped, breathed, signed.")
+    page.keyboard.press("Tab")
+    with page.expect_response(lambda answer: "dead_ball=9" in (answer.request.post_data or "")):
+        page.keyboard.type("9")
+        page.keyboard.press("Enter")
+    saved(page)
+    expect(page).to_have_url(address(evaluation))
+    row = evaluation.ratings.get()
+    assert (row.level, row.evidence, row.dead_ball) == (5, "Stopped, breathed, signed.", 9)
+
+
+def test_what_was_saved_is_there_when_the_page_is_opened_again(
+    phone: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(phone, sign_in, observation, address(evaluation))
+    scales(page)[0].locator("input[value='2']").tap()
+    saved(page)
+    write_and_save(rows(page).first.get_by_label("What was seen"), "Walked into the sign twice.")
+    page.reload()
+    expect(rows(page).first.locator("input[value='2']")).to_be_checked()
+    expect(rows(page).first.get_by_label("What was seen")).to_have_value(
+        "Walked into the sign twice."
+    )
+    expect(page.locator("[data-counts]")).to_have_text("1 of 12 answered, 0 not seen")
+
+
+def test_the_bar_leads_to_the_next_open_criterion(
+    phone: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(phone, sign_in, observation, address(evaluation))
+    choose(scales(page)[0], 4)
+    page.get_by_role("link", name="Next open one").click()
+    expect(scales(page)[1].locator("input").first).to_be_focused()
+    expect(scales(page)[1].locator("input").first).to_be_in_viewport()
+
+
+@pytest.mark.parametrize(("level", "needed"), [(1, True), (3, False), (5, True)])
+def test_evidence_is_asked_for_at_the_lowest_and_the_highest_level(
+    phone: Page,
+    sign_in: SignIn,
+    observation: Observation,
+    evaluation: Evaluation,
+    level: int,
+    needed: bool,
+) -> None:
+    page = opened(phone, sign_in, observation, address(evaluation))
+    choose(scales(page)[0], level)
+    expect(rows(page).first.locator(".needed")).to_be_visible(visible=needed)
+
+
+def test_a_second_tab_gets_no_save_and_keeps_its_text(
+    laptop: Page,
+    sign_in: SignIn,
+    observation: Observation,
+    evaluation: Evaluation,
+    complaints: list[str],
+) -> None:
+    first = opened(laptop, sign_in, observation, address(evaluation))
+    second = laptop.context.new_page()
+    second.goto(address(evaluation))
+    write_and_save(rows(first).first.get_by_label("What was seen"), "Typed in the first tab.")
+    rows(second).nth(1).get_by_label("What was seen").fill("Typed in the second tab.")
+    conflict = second.get_by_text("There is a newer version of this form")
+    expect(conflict).to_be_visible()
+    expect(second.locator("[data-save-line]")).to_have_text("not saved: there is a newer version")
+    expect(rows(second).nth(1).get_by_label("What was seen")).to_have_value(
+        "Typed in the second tab."
+    )
+    second.get_by_role("button", name="Save").click()
+    expect(conflict).to_be_visible()
+    expect(rows(second).nth(1).get_by_label("What was seen")).to_have_value(
+        "Typed in the second tab."
+    )
+    assert [r.evidence for r in evaluation.ratings.all()] == ["Typed in the first tab."]
+    assert all("409" in complaint for complaint in complaints)
+    complaints.clear()
+
+
+def test_side_by_side_each_answer_goes_to_its_official(
+    laptop: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(laptop, sign_in, observation, crew_address(observation))
+    for name, level in (("Nico Vale", 4), ("Mara Odell", 2)):
+        group = page.get_by_role("radiogroup", name=f"{name} (Stands still before the first sign)")
+        choose(group, level)
+    expect(page.locator("[data-counts]")).to_have_text("2 of 24 answered, 0 not seen")
+    other = observation.evaluations.get(position="umpire")
+    expect(page.locator("input[name=version]")).to_have_value("2-2")
+    assert (levels(evaluation), levels(other)) == ([4], [2])
+
+
+# --- Without scripts ----------------------------------------------------------------------------
+@pytest.fixture
+def plain(browser: Browser, site: str, observation: Observation) -> Page:
+    """A browser that runs no script, in which the observer is signed in."""
+    context = browser.new_context(base_url=site, java_script_enabled=False)
+    client = Client()
+    client.force_login(observation.observer.user)
+    name = settings.SESSION_COOKIE_NAME
+    context.add_cookies([{"name": name, "value": client.cookies[name].value, "url": site}])
+    return context.new_page()
+
+
+def test_without_scripts_the_form_is_filled_in_exchanged_and_handed_in(
+    plain: Page, evaluation: Evaluation
+) -> None:
+    plain.goto(address(evaluation))
+    for scale in scales(plain):
+        choose(scale, 3)
+    plain.get_by_role("button", name="Next: words").click()
+    item = plain.locator(".item").first
+    item.get_by_label("What was seen").fill("Turned away twice.")
+    other = plain.locator(".item").nth(1)
+    other.get_by_text("Exchange or leave out").click()
+    other.get_by_label("Put in its place").select_option("nothing: leave it out")
+    other.get_by_role("button", name="Use this").click()
+    expect(plain.locator(".item")).to_have_count(2)
+    expect(plain.locator(".item").first.get_by_label("What was seen")).to_have_value(
+        "Turned away twice."
+    )
+    plain.locator(".item").nth(1).get_by_label("Dead ball").fill("9")
+    plain.get_by_role("button", name="Next: check").click()
+    plain.get_by_role("button", name="Submit").click()
+    expect(plain.get_by_text("Submitted. An admin reads it")).to_be_visible()
+    evaluation.refresh_from_db()
+    assert evaluation.state == "submitted"
+    plain.context.close()
+
+
+# --- How it behaves ---------------------------------------------------------------------------
+def test_nothing_moves_while_one_types_and_chooses(
+    phone: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(phone, sign_in, observation, address(evaluation))
+    page.evaluate(SHIFTS)
+    field = rows(page).first.get_by_label("What was seen")
+    field.scroll_into_view_if_needed()
+    page.wait_for_timeout(600)  # what scrolled is over
+    page.evaluate("window.shifts.length = 0")
+    field.press_sequentially("Stopped, breathed and signed, at both ends of the floor. " * 3)
+    write_and_save(rows(page).first.get_by_role("textbox", name="Dead ball"), "12")
+    assert page.evaluate("window.shifts") == []
+    for scale in scales(page)[:3]:
+        choose(scale, 5)
+    saved(page)
+    page.wait_for_timeout(600)
+    unexpected = "window.shifts.filter((shift) => !shift.own)"
+    assert page.evaluate(unexpected) == []
+
+
+def test_nothing_moves_while_one_writes_the_letters_words(
+    phone: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    write(evaluation)
+    page = opened(phone, sign_in, observation, address(evaluation, "evaluation_words"))
+    page.evaluate(SHIFTS)
+    field = page.get_by_label("In short")
+    field.press_sequentially("Calm at the table from the first whistle on. " * 8)
+    expect(page.locator(".budget").first).to_contain_text("characters too many")
+    saved(page)
+    assert page.evaluate("window.shifts.filter((shift) => shift.value > 0)") == []
+
+
+def test_the_form_comes_over_a_slow_line(
+    phone: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    """As the tests' server sends it, which packs the page but neither scripts nor style sheets.
+
+    Half the budget is used so; a site in production packs them too, and needs a fifth of it.
+    """
+    write(evaluation)
+    page = opened(phone, sign_in, observation, address(evaluation))
+    page.wait_for_load_state("networkidle")
+    sizes = page.evaluate(
+        """() => [...performance.getEntriesByType("navigation"),
+                  ...performance.getEntriesByType("resource")]
+                .map((entry) => [entry.name, entry.transferSize])"""
+    )
+    assert len(sizes) >= 6
+    assert all(size > 0 for _name, size in sizes)
+    assert sum(size for _name, size in sizes) <= COLD_BUDGET
+
+
+PAGES = ["evaluation_form", "evaluation_words", "evaluation_check", "crew_form"]
+
+
+def path_of(page: str, observation: Observation, evaluation: Evaluation) -> str:
+    return crew_address(observation) if page == "crew_form" else address(evaluation, page)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_the_pages_fit_into_the_narrowest_screen(
+    phone: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation, name: str
+) -> None:
+    write(evaluation)
+    phone.set_viewport_size({"width": 320, "height": 640})
+    page = opened(phone, sign_in, observation, path_of(name, observation, evaluation))
+    assert page.evaluate("document.documentElement.scrollWidth") == 320
+    small = page.evaluate(
+        """() => [...document.querySelectorAll("main input:not([type=hidden]), main select,"
+                + " main summary, main button:not([hidden]), .bar a, .bar button")]
+          .filter((control) => control.checkVisibility())
+          .map((control) => [control.closest("label") ?? control, control])
+          .filter(([target]) => target.getBoundingClientRect().height < 44)
+          .map(([, control]) => control.outerHTML)"""
+    )
+    assert small == []
+
+
+@pytest.mark.parametrize("width", ["phone", "laptop"])
+@pytest.mark.parametrize("name", PAGES)
+def test_the_pages_are_accessible(
+    request: pytest.FixtureRequest,
+    sign_in: SignIn,
+    observation: Observation,
+    evaluation: Evaluation,
+    name: str,
+    width: str,
+) -> None:
+    write(evaluation)
+    page: Page = request.getfixturevalue(width)
+    opened(page, sign_in, observation, path_of(name, observation, evaluation))
+    assert violations(page) == []
+
+
+def test_a_page_with_errors_and_one_with_open_points_are_accessible(
+    laptop: Page, sign_in: SignIn, observation: Observation, evaluation: Evaluation
+) -> None:
+    page = opened(laptop, sign_in, observation, address(evaluation, "evaluation_check"))
+    assert violations(page) == []
+    hand_in(observation.evaluations.get(position="umpire"))
+    page.goto(address(observation.evaluations.get(position="umpire"), "evaluation_check"))
+    assert violations(page) == []
