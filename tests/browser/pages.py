@@ -79,12 +79,14 @@ def open_page(browser: Browser, site: str, complaints: list[str]) -> Iterator[Op
     """Opens pages of a size, each in a browser profile of its own, with scripts or without."""
     with ExitStack() as contexts:
 
-        def opened(size: ViewportSize, *, scripts: bool = True, dark: bool = False) -> Page:
+        def opened(
+            size: ViewportSize, *, scripts: bool = True, dark: bool = False, locale: str = "en-US"
+        ) -> Page:
             context = contexts.enter_context(
                 browser.new_context(
                     base_url=site,
                     viewport=size,
-                    locale="en-US",
+                    locale=locale,
                     timezone_id="America/Denver",
                     service_workers="block",
                     has_touch=size["width"] < NARROW,

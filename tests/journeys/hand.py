@@ -67,7 +67,9 @@ class Hand:
         self.tap(self.page.get_by_role("button", name=_read_as(button)))
 
     def follow(self, link: str) -> None:
-        self.tap(self.page.get_by_role("link", name=_read_as(link)))
+        """Follow a link of the page; those of the menu are for `go_to`."""
+        below_the_menu = self.page.locator("main, .bar")
+        self.tap(below_the_menu.get_by_role("link", name=_read_as(link)))
 
     def go_to(self, place: str) -> None:
         """Follow a link of the site's own menu, which a phone hides behind a button."""
@@ -78,8 +80,7 @@ class Hand:
 
     def field(self, name: str) -> Locator:
         """A field by its name, whether or not it may be left empty."""
-        named = re.compile(rf"^{re.escape(name)}( \(.*\))?$")
-        return self.page.get_by_role("main").get_by_label(named)
+        return self.page.get_by_role("main").get_by_label(_read_as(name))
 
     def write(self, target: Locator | str, text: str) -> None:
         """Type into a field, key by key, after what it holds."""
@@ -113,5 +114,5 @@ class Hand:
 
 
 def _read_as(words: str) -> re.Pattern[str]:
-    """What the eye reads; a screen reader may be told more, such as whose it is."""
+    """What begins with these words: beside them may stand whose it is, or that it is optional."""
     return re.compile(rf"^{re.escape(words)}( ?[:(].*)?$")
