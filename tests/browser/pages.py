@@ -39,7 +39,14 @@ CHROMIUM_ARGUMENTS: Final = [
 
 
 class OpenPage(Protocol):
-    def __call__(self, size: ViewportSize, *, scripts: bool = True, dark: bool = False) -> Page: ...
+    def __call__(
+        self,
+        size: ViewportSize,
+        *,
+        scripts: bool = True,
+        dark: bool = False,
+        locale: str = "en-US",
+    ) -> Page: ...
 
 
 @pytest.fixture(scope="session")
