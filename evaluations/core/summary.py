@@ -32,10 +32,10 @@ def propose_summary(
     for best, gain in _shorter_and_shorter(strengths, next_steps):
         found = " ".join(
             (
-                _at_its_best([_name(wording, key) for key in best], voice),
-                _to_gain([_name(wording, key) for key in gain], voice)
+                _at_its_best([_name(wording, key, voice) for key in best], voice),
+                _to_gain([_name(wording, key, voice) for key in gain], voice)
                 if next_steps
-                else _to_stretch_for(_name(wording, goal) if goal else "", voice),
+                else _to_stretch_for(_name(wording, goal, voice) if goal else "", voice),
             )
         )
         if len(found) <= SUMMARY_BUDGET:
@@ -50,8 +50,10 @@ def _shorter_and_shorter(
         yield strengths[:best], next_steps[:gain]
 
 
-def _name(wording: RubricWording, criterion: str) -> str:
-    return f"“{wording.criteria[criterion].label}”"
+def _name(wording: RubricWording, criterion: str, voice: Voice) -> str:
+    """The criterion's label in the language's own quotation marks."""
+    _ = voice.text
+    return _("“%(name)s”") % {"name": wording.criteria[criterion].label}
 
 
 def _at_its_best(names: Sequence[str], voice: Voice) -> str:

@@ -51,7 +51,9 @@ class WordsForm(DraftForm):
         for level in self._levels:
             self._add_names(f"word-{level}", _("Level %(n)s") % {"n": level})
             if level > 1:
-                label = label_of(_("From (% of what was judged)"), _("Level %(n)s") % {"n": level})
+                label = label_of(
+                    _("From (share of what was judged, in %)"), _("Level %(n)s") % {"n": level}
+                )
                 self.fields[f"cut-{level}"] = PercentField(label=label)
         for slot in self._slots:
             self.fields[f"band-{slot}-lower"] = NumberField(
