@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import logging
+from collections.abc import Callable
 from datetime import datetime, timedelta
 from smtplib import SMTPException
 
@@ -19,6 +20,8 @@ from evaluations.queries.openings import is_quiet, mail_time
 logger = logging.getLogger(__name__)
 
 TRY_AGAIN_AFTER = timedelta(minutes=10)
+
+Progress = Callable[[int, int], None]
 
 
 def announce_letter(*, release: Release) -> None:
@@ -65,26 +68,32 @@ def _queue(member: Membership, key: str, to: str, body: str, not_before: datetim
     )
 
 
-def deliver_due(*, now: datetime) -> tuple[int, int]:
+def deliver_due(*, now: datetime, progress: Progress | None = None) -> tuple[int, int]:
     """Send what is due. Returns how many went out and how many the mail server refused.
 
+    `progress` is told after each mail how many of how many were looked at.
     Each mail is claimed before it is sent, by moving its hour on: two of these at once send a
     mail once, nothing is locked while the server answers, and what was refused or cut off is
     tried again later. In an association's quiet hours its mail waits, however late this runs.
     """
-    sent = refused = 0
-    for mail in _due(now):
-        if not _claim(mail, now):
-            continue
-        try:
-            send_mail(mail.subject, mail.body, settings.DEFAULT_FROM_EMAIL, [mail.to])
-        except (SMTPException, OSError):
-            logger.exception("Mail %s was not sent.", mail.pk)
-            refused += 1
-        else:
-            Mail.objects.filter(pk=mail.pk).update(sent_at=now)
-            sent += 1
-    return sent, refused
+    due, outcomes = _due(now), []
+    for number, mail in enumerate(due, start=1):
+        if _claim(mail, now):
+            outcomes.append(_send(mail, now))
+        if progress is not None:
+            progress(number, len(due))
+    return outcomes.count(True), outcomes.count(False)
+
+
+def _send(mail: Mail, now: datetime) -> bool:
+    """Whether the mail server took it."""
+    try:
+        send_mail(mail.subject, mail.body, settings.DEFAULT_FROM_EMAIL, [mail.to])
+    except (SMTPException, OSError):
+        logger.exception("Mail %s was not sent.", mail.pk)
+        return False
+    Mail.objects.filter(pk=mail.pk).update(sent_at=now)
+    return True
 
 
 def _due(now: datetime) -> list[Mail]:

@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from accounts.http import MemberRequest
+from accounts.http import MemberRequest, posted
 from evaluations.forms.answers import RespondForm, ReviewAskForm
 from evaluations.forms.releases import AmendForm, WithdrawForm
 from evaluations.queries.letter_pages import letter_page
@@ -60,7 +60,7 @@ def letter_respond(request: MemberRequest, pk: int) -> HttpResponse:
     """Answer a letter, as a whole and line by line."""
     now = timezone.now()
     release = get_object_or_404(letters_to(request.member, now), pk=pk)
-    form = RespondForm(snapshot_of(release), letter_content(release), request.POST or None)
+    form = RespondForm(snapshot_of(release), letter_content(release), posted(request))
     if form.is_valid():
         text, lines = form.cleaned_data["text"], form.lines
         try:
@@ -81,7 +81,7 @@ def letter_review_ask(request: MemberRequest, pk: int) -> HttpResponse:
     """Ask, once, that another observer looks at the letter."""
     now = timezone.now()
     release = get_object_or_404(letters_to(request.member, now), pk=pk)
-    form = ReviewAskForm(request.POST or None)
+    form = ReviewAskForm(posted(request))
     if form.is_valid():
         reason = form.cleaned_data["reason"]
         try:
@@ -100,7 +100,7 @@ def letter_withdraw(request: MemberRequest, pk: int) -> HttpResponse:
     """Say what withdrawing does, and do it."""
     now = timezone.now()
     release = get_object_or_404(releases_for(request.member, now), pk=pk)
-    form = WithdrawForm(request.POST or None)
+    form = WithdrawForm(posted(request))
     if form.is_valid():
         reason = form.cleaned_data["reason"]
         try:
@@ -119,7 +119,7 @@ def letter_amend(request: MemberRequest, pk: int) -> HttpResponse:
     """Open the evaluation again; its next release takes this letter's place."""
     now = timezone.now()
     release = get_object_or_404(releases_for(request.member, now), pk=pk)
-    form = AmendForm(request.POST or None)
+    form = AmendForm(posted(request))
     page = letter_page(request.member, release, now)
     if form.is_valid():
         reason = form.cleaned_data["note"]

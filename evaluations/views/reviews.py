@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
 
-from accounts.http import MemberRequest
+from accounts.http import MemberRequest, posted
 from evaluations.forms.answers import ReviewerForm, ReviewForm
 from evaluations.queries.releases import snapshot_of
 from evaluations.queries.reviews import (
@@ -34,7 +34,7 @@ def review_assign(request: MemberRequest, pk: int) -> HttpResponse:
     """Give a review to an observer who can do it."""
     review, now = get_object_or_404(reviews_for(request.member), pk=pk), timezone.now()
     candidates = review_candidates(request.member, review, now)
-    form = ReviewerForm(candidates, request.POST or None)
+    form = ReviewerForm(candidates, posted(request))
     if form.is_valid():
         reviewer = form.chosen
         try:
@@ -52,7 +52,7 @@ def review(request: MemberRequest, pk: int) -> HttpResponse:
     """The lines under review, each to be answered from film."""
     found = get_object_or_404(reviews_of(request.member), pk=pk)
     words = snapshot_of(found.release).wording.level_words
-    form = ReviewForm(lines_under_review(found), words, request.POST or None)
+    form = ReviewForm(lines_under_review(found), words, posted(request))
     if form.is_valid():
         now = timezone.now()
         try:

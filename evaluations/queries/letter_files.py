@@ -1,0 +1,44 @@
+"""Which letters a folder of files should hold."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from datetime import date, datetime
+
+from django.db.models import QuerySet
+
+from accounts.models import Association
+from evaluations.models import Release, Season
+from evaluations.queries.releases import RELATED, current
+from evaluations.queries.seasons import current_season
+
+CURRENT = "current"
+"""Names the season that today lies in, or the last that has begun."""
+
+
+def seasons_named(name: str, associations: Iterable[Association], today: date) -> list[Season]:
+    """The season of this name of each association that has one."""
+    if name == CURRENT:
+        found = (current_season(association, today) for association in associations)
+        return [season for season in found if season is not None]
+    return list(Season.objects.filter(name=name, association__in=associations))
+
+
+def letters_to_file(seasons: Sequence[Season], now: datetime) -> QuerySet[Release]:
+    """The current letters that their officials can read by now, in the order of the games."""
+    of_seasons = Release.objects.filter(
+        evaluation__observation__game__season__in=seasons, opens_at__lte=now
+    )
+    return (
+        current(of_seasons)
+        .select_related(*RELATED)
+        .order_by("evaluation__observation__game__plays_at", "pk")
+    )
+
+
+def count_closed(seasons: Sequence[Season], now: datetime) -> int:
+    """How many current letters nobody but their writers and admins can read yet."""
+    closed = Release.objects.filter(
+        evaluation__observation__game__season__in=seasons, opens_at__gt=now
+    )
+    return current(closed).count()
