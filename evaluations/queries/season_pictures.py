@@ -55,7 +55,8 @@ def season_picture(season: OwnSeason, voice: Voice) -> SeasonPicture:
 
 
 def _alt(totals: tuple[str, ...], days: tuple[str, ...], voice: Voice) -> str:
-    return voice.text("Totals of your season: %(list)s.") % {
+    _ = voice.text
+    return _("Totals of your season: %(list)s.") % {
         "list": "; ".join(f"{day}: {total}" for day, total in zip(days, totals, strict=True))
     }
 
