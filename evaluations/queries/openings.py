@@ -11,6 +11,9 @@ from accounts.models import Association, Membership
 from evaluations.core.release import QuietHours, opens_at
 from evaluations.models import Evaluation, Game
 
+ROUNDS = 50
+"""Some weeks of quiet nights and games: a crew that agrees does so long before."""
+
 
 @dataclass(frozen=True, slots=True)
 class OwnOpening:
@@ -42,12 +45,16 @@ def crew_opening(evaluations: Iterable[Evaluation], now: datetime) -> Opening:
     """The first moment from `now` on that no rule forbids for any of the crew.
 
     A later moment that suits one may be another's quiet hour or too close to another's game, so
-    that each is asked again until all agree.
+    that each is asked again until all agree. Officials whose clocks leave no common hour never do:
+    after `ROUNDS` the latest moment that suits one of them is taken.
     """
     asked = [_Official(e) for e in evaluations]
     own = tuple(official.opening(now) for official in asked)
     moment = now.astimezone(UTC)
-    while (later := max(official.opening(moment).at for official in asked)) > moment:
+    for _round in range(ROUNDS):
+        later = max(official.opening(moment).at for official in asked)
+        if later == moment:
+            break
         moment = later
     return Opening(moment, own)
 
