@@ -36,7 +36,10 @@ class Words:
 
 @dataclass
 class Demo:
-    """Games and observations by the game's key, releases by game and official: the newest."""
+    """Games and observations by the game's key, releases by game and official: the newest.
+
+    `made` counts the letters, amended ones included.
+    """
 
     association: Association
     members: Mapping[str, Membership]
@@ -45,6 +48,7 @@ class Demo:
     observations: dict[str, Observation] = field(default_factory=dict)
     notebooks: dict[str, Notebook] = field(default_factory=dict)
     releases: dict[tuple[str, str], Release] = field(default_factory=dict)
+    made: int = 0
 
     @property
     def admin(self) -> Membership:
@@ -129,6 +133,7 @@ class Demo:
         keys = {member.pk: key for key, member in self.members.items()}
         for release in made:
             self.releases[game, keys[release.evaluation.official_id]] = release
+        self.made += len(made)
         return made
 
     def read(self, game: str, official: str, now: datetime) -> None:

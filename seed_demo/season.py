@@ -32,4 +32,4 @@ def load(say: Callable[[str], None]) -> None:
         schedule_stories(demo, rubric)
         say("The season, game by game")
         demo.timeline.play(until=NOW)
-    say(f"{len(demo.games)} games, {len(demo.releases)} officials' letters")
+    say(f"{len(demo.games)} games, {len(demo.observations)} observations, {demo.made} letters")

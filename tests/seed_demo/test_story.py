@@ -11,7 +11,16 @@ from accounts.queries.people import people
 from evaluations.core.games import Kind, Seen, Talk
 from evaluations.core.release import State
 from evaluations.core.scoring import Withheld
-from evaluations.models import Evaluation, Game, Observation, Release, Review, ReviewLine, Rubric
+from evaluations.models import (
+    Evaluation,
+    Game,
+    Mail,
+    Observation,
+    Release,
+    Review,
+    ReviewLine,
+    Rubric,
+)
 from evaluations.queries.home import home_page
 from evaluations.queries.releases import letters_to, snapshot_of, state_of
 from evaluations.queries.seasons import current_season, officials_seen, own_season
@@ -196,6 +205,13 @@ def test_letters_in_spanish_go_to_those_who_read_it() -> None:
     assert readers == {"es"}
     writers = {r.evaluation.observation.observer.user.email for r in in_spanish}
     assert writers <= {EVERYBODY[key].email for key in WRITES_SPANISH}
+
+
+def test_mail_about_the_letters_waits_to_be_shown_on_the_console() -> None:
+    addresses = set(Mail.objects.filter(sent_at=None).values_list("to", flat=True))
+    assert EVERYBODY["birdsong"].email in addresses
+    assert EVERYBODY["halloway"].guardian in addresses
+    assert all(address.endswith("@example.org") for address in addresses)
 
 
 def test_the_rubric_in_force_was_published_by_two_admins_and_a_draft_is_in_work() -> None:
