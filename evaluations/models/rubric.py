@@ -280,10 +280,13 @@ class Ceiling(models.Model):
         ordering = ["pk"]
         constraints = [
             models.UniqueConstraint(
-                fields=["criterion", "area"],
-                nulls_distinct=False,
-                name="one_ceiling_a_criterion_and_target",
-            )
+                fields=["criterion", "area"], name="one_ceiling_a_criterion_and_area"
+            ),
+            models.UniqueConstraint(
+                fields=["criterion"],
+                condition=Q(area__isnull=True),
+                name="one_ceiling_a_criterion_on_the_total",
+            ),
         ]
 
     def __str__(self) -> str:
