@@ -74,7 +74,7 @@ def check_sheet(evaluation: Evaluation, voice: Voice, now: datetime) -> CheckShe
     sheet = worksheet(evaluation)
     wording = rubric_wording(rubric_of(evaluation.observation), voice.language)
     draft = sheet.draft
-    said = {item.seen.strip() for item in (*draft.strengths, *draft.next_steps)}
+    said = {s.seen.strip() for s in draft.strengths} | {s.seen.strip() for s in draft.next_steps}
     in_work = evaluation.state in IN_WORK
     return CheckSheet(
         wording=wording,
