@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+import re
 import shutil
+from collections.abc import Sequence
 from pathlib import Path
 
 import pytest
@@ -40,3 +42,26 @@ def test_the_catalogue_has_every_text_of_the_site_and_no_other(
     monkeypatch.chdir(tmp_path)
     call_command("makemessages", locale=[language], no_obsolete=True, verbosity=0)
     assert texts(ROOT / "config" / "locale", language) == texts(fresh, language)
+
+
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_every_text_is_translated_and_keeps_its_placeholders(language: str) -> None:
+    file = ROOT / "config" / "locale" / language / "LC_MESSAGES" / "django.po"
+    with file.open("rb") as handle:
+        messages = [message for message in read_po(handle) if message.id]
+    assert [m.id for m in messages if m.fuzzy or not all(forms(m.string))] == []
+    assert [
+        m.id
+        for m in messages
+        for text in forms(m.string)
+        if placeholders(text) != placeholders(forms(m.id)[-1])
+    ] == []
+
+
+def forms(texts: str | Sequence[str] | None) -> Sequence[str]:
+    """Singular and plurals, or the one text that there is."""
+    return [texts] if isinstance(texts, str) else texts or [""]
+
+
+def placeholders(text: str) -> set[str]:
+    return set(re.findall(r"%\(\w+\)s|%%|\{\w+\}", text))
