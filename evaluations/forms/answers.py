@@ -40,6 +40,8 @@ class LineRow:
 class RespondForm(forms.Form):
     """An answer as a whole, and to any line of the letter."""
 
+    marks_optional = False
+
     def __init__(self, snapshot: ReleaseSnapshot, content: LetterContent, data: Any) -> None:
         super().__init__(data)
         self.content = content

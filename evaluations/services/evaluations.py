@@ -7,6 +7,7 @@ from datetime import datetime
 
 from django.db import transaction
 from django.db.models import F
+from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from accounts.models import Membership
@@ -17,6 +18,7 @@ from evaluations.models import Evaluation
 from evaluations.queries.evaluations import only_coaching_left, stands_to, worksheet
 from evaluations.services.errors import NotReady, Refused, StaleVersion
 from evaluations.services.evaluation_rows import CrewAnswers, RatingInput, Rows
+from evaluations.services.mail import tell
 
 
 @transaction.atomic
@@ -137,7 +139,7 @@ def make_coaching(
 def return_to_observer(
     *, evaluation: Evaluation, note: str, by: Membership, now: datetime
 ) -> Evaluation:
-    """Give a submitted form back with a note that says what is missing.
+    """Give a submitted form back with a note that says what is missing; its observer is told.
 
     Raises:
         Refused: no note, or the form is not waiting for release.
@@ -146,6 +148,13 @@ def return_to_observer(
         raise Refused(_("Say in the note what the observer should change."))
     saved = _claim(evaluation, evaluation.version, Action.RETURN, by, now, note=note.strip())
     _record(saved, by, "evaluation.returned", now)
+    author = saved.observation.observer
+    tell(
+        member=author,
+        key=f"returned-{saved.pk}-{saved.version}",
+        path=reverse("evaluations:evaluation_form", args=[author.association.slug, saved.pk]),
+        now=now,
+    )
     return saved
 
 

@@ -74,6 +74,15 @@ def test_a_form_that_came_back_holds_the_crew_up(cast: Cast) -> None:
         release_crew(observation=observation, by=cast.admin, now=RELEASED_AT)
 
 
+def test_the_observer_is_told_of_a_form_that_came_back(cast: Cast) -> None:
+    submitted_crew(cast)
+    form = form_about(cast.official)
+    back = return_to_observer(evaluation=form, note="Which play?", by=cast.admin, now=RELEASED_AT)
+    mail = Mail.objects.get(key=f"returned-{back.pk}-{back.version}")
+    assert mail.to == cast.observer.user.email
+    assert f"/evaluations/{back.pk}/" in mail.body and "Which play?" not in mail.body
+
+
 def test_a_draft_that_an_admin_closed_holds_nobody_up(cast: Cast) -> None:
     observation = crew_of(cast)
     hand_in(form_about(cast.official))
@@ -139,7 +148,7 @@ def test_a_form_taken_back_while_the_letters_are_laid_out_stops_all_of_them(
     with pytest.raises(StaleVersion, match="Mara Odell"):
         release_crew(observation=observation, by=cast.admin, now=RELEASED_AT)
     assert not Release.objects.exists()
-    assert not Mail.objects.exists()
+    assert not Mail.objects.filter(key__startswith="letter-").exists()
     assert form_about(cast.official).state == State.SUBMITTED
 
 
