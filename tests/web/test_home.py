@@ -4,7 +4,10 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+from pytest_django import DjangoAssertNumQueries
+
 from accounts.models import Membership
+from evaluations.models import Observation
 from evaluations.services.rubrics import propose
 from evaluations.services.seasons import enter_season
 from evaluations.services.shipped_rubric import add_shipped_rubric
@@ -16,6 +19,7 @@ from tests.factories.evaluations import (
     published_rubric,
     season_of,
 )
+from tests.factories.releases import crew_of, hand_in, released_crew
 
 THEN = datetime(2026, 8, 25, tzinfo=UTC)
 
@@ -75,3 +79,48 @@ def test_an_observer_and_an_official_read_what_will_appear_here(cast: Cast) -> N
 
 def test_a_board_member_is_led_to_what_is_released(cast: Cast) -> None:
     assert 'href="/a/rivers/officials/">Who was seen, and the letters' in first_page(cast.board)
+
+
+def test_an_observer_finds_what_is_due_and_what_was_handed_in(cast: Cast) -> None:
+    observation = crew_of(cast)
+    first, _second = observation.evaluations.order_by("pk")
+    hand_in(first)
+    page = first_page(cast.observer)
+    assert f'href="/a/rivers/observations/{observation.pk}/"' in page
+    assert "1 form to finish" in page
+    assert f'href="/a/rivers/evaluations/{first.pk}/check/"' in page
+    assert str(observation.game) not in first_page(cast.other_observer)
+
+
+def test_a_crew_waits_for_release_once_all_of_it_is_in(cast: Cast) -> None:
+    observation = crew_of(cast)
+    first, second = observation.evaluations.order_by("pk")
+    hand_in(first)
+    assert "Nothing waits for release." in first_page(cast.admin)
+    hand_in(second)
+    assert f'href="/a/rivers/observations/{observation.pk}/read/"' in first_page(cast.admin)
+
+
+def test_an_overdue_form_is_on_the_admins_page(cast: Cast) -> None:
+    observation = crew_of(cast)
+    Observation.objects.update(due_at=THEN)
+    page = first_page(cast.admin)
+    assert "1 observation is overdue." in page
+    assert f'href="/a/rivers/games/{observation.game.pk}/"' in page
+
+
+def test_an_official_finds_the_letter_but_no_total_on_the_first_page(cast: Cast) -> None:
+    letter, _partners = released_crew(cast)
+    page = first_page(cast.official)
+    assert f'href="/a/rivers/letters/{letter.pk}/"' in page
+    assert f">{letter.total:.0f}<" not in page
+
+
+def test_a_first_page_costs_a_bounded_number_of_queries(
+    cast: Cast, django_assert_max_num_queries: DjangoAssertNumQueries
+) -> None:
+    released_crew(cast)
+    for member in (cast.admin, cast.observer, cast.official, cast.board):
+        client = signed_in(member)
+        with django_assert_max_num_queries(20):
+            client.get("/a/rivers/")
