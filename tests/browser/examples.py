@@ -1,0 +1,191 @@
+"""An example address, in the demo's season, for every page that somebody can open."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from datetime import datetime
+from typing import Final, TypeVar
+
+from django.db.models import Model, QuerySet
+from django.urls import reverse
+
+from accounts.models import Membership, Role
+from accounts.permissions import PAGES
+from evaluations.core.release import State
+from evaluations.models import Evaluation, Game, Observation, Release, Review, Rubric, Season
+from evaluations.queries import work
+from evaluations.queries.evaluations import own_work
+from evaluations.queries.games import games_for
+from evaluations.queries.observations import IN_WORK, observations_for
+from evaluations.queries.releases import letters_to, releases_for, state_of
+from evaluations.queries.rubrics import rubrics_for
+from evaluations.queries.seasons import seasons_for
+from seed_demo.people import EVERYBODY, FIRST_ADMIN, SLUG
+
+Row = TypeVar("Row", bound=Model)
+Find = Callable[[Membership, datetime], Model]
+
+PEOPLE: Final[Mapping[Role, str]] = {
+    Role.ADMIN: FIRST_ADMIN.email,
+    Role.OBSERVER: EVERYBODY["marchetti"].email,
+    Role.OFFICIAL: EVERYBODY["birdsong"].email,
+    Role.BOARD: EVERYBODY["grange"].email,
+}
+NO_PAGE: Final = {"accounts:home", "accounts:invitation_accept", "evaluations:letter_pdf"}
+"""A way to a page, a page for people without an account, a file."""
+
+AREA: Final = "switching"
+CRITERION: Final = "ball-waits-for-crew"
+
+
+def member(role: Role) -> Membership:
+    return Membership.objects.get(user__email=PEOPLE[role], association__slug=SLUG)
+
+
+def pages_of(role: Role, now: datetime) -> Iterator[tuple[str, str]]:
+    """Name and address of each page that the role opens as such, some in several states."""
+    somebody = member(role)
+    for name, page in PAGES.items():
+        may = isinstance(page.who, frozenset) and role in page.who
+        if may and page.methods and "GET" in page.methods and name not in NO_PAGE:
+            yield name, address(name, EXAMPLES.get(name), somebody, now)
+    for who, name, find in OTHER_STATES:
+        if who is role:
+            yield f"{name} ({find.__name__})", address(name, find, somebody, now)
+
+
+def address(name: str, find: Find | None, somebody: Membership, now: datetime) -> str:
+    keys = [find(somebody, now).pk] if find else []
+    return reverse(name, args=[SLUG, *keys, *PARTS.get(name, [])])
+
+
+def first(rows: QuerySet[Row]) -> Row:
+    found = rows.first()
+    assert found is not None, f"the demo has nothing to show of {rows.model.__name__}"
+    return found
+
+
+def coming_game(somebody: Membership, now: datetime) -> Game:
+    return first(games_for(somebody).filter(plays_at__gt=now, cancelled_at=None))
+
+
+def cancelled_game(somebody: Membership, now: datetime) -> Game:
+    return first(games_for(somebody).exclude(cancelled_at=None))
+
+
+def observation_in_work(somebody: Membership, now: datetime) -> Observation:
+    in_work = observations_for(somebody).filter(evaluations__state=State.DRAFT, closed_at=None)
+    return first(in_work.exclude(evaluations__state__in=[State.SUBMITTED, State.RELEASED]))
+
+
+def closed_observation(somebody: Membership, now: datetime) -> Observation:
+    return first(observations_for(somebody).exclude(closed_at=None))
+
+
+def observation_to_come(somebody: Membership, now: datetime) -> Observation:
+    return first(observations_for(somebody).filter(opened_at=None, closed_at=None))
+
+
+def form_in_work(somebody: Membership, now: datetime) -> Evaluation:
+    return first(own_work(somebody).filter(state__in=IN_WORK, ratings__isnull=False))
+
+
+def released_form(somebody: Membership, now: datetime) -> Evaluation:
+    return first(own_work(somebody).filter(state=State.RELEASED))
+
+
+def waiting_crew(somebody: Membership, now: datetime) -> Observation:
+    return first(work.waiting_for_release(somebody))
+
+
+def answered_or_first_letter(somebody: Membership, now: datetime) -> Release:
+    letters = releases_for(somebody, now)
+    return letters.filter(response__isnull=False).first() or first(letters)
+
+
+def letter_that_is(state: State, letters: QuerySet[Release]) -> Release:
+    return next(letter for letter in letters if state_of(letter) is state)
+
+
+def unread_letter(somebody: Membership, now: datetime) -> Release:
+    return letter_that_is(State.RELEASED, letters_to(somebody, now))
+
+
+def current_letter(somebody: Membership, now: datetime) -> Release:
+    return letter_that_is(State.RELEASED, releases_for(somebody, now))
+
+
+def superseded_letter(somebody: Membership, now: datetime) -> Release:
+    return letter_that_is(State.SUPERSEDED, releases_for(somebody, now))
+
+
+def withdrawn_letter(somebody: Membership, now: datetime) -> Release:
+    return letter_that_is(State.WITHDRAWN, releases_for(somebody, now))
+
+
+def draft_rubric(somebody: Membership, now: datetime) -> Rubric:
+    return first(rubrics_for(somebody).filter(state=Rubric.State.DRAFT))
+
+
+def published_rubric(somebody: Membership, now: datetime) -> Rubric:
+    return first(rubrics_for(somebody).filter(state=Rubric.State.PUBLISHED))
+
+
+def season(somebody: Membership, now: datetime) -> Season:
+    return first(seasons_for(somebody))
+
+
+def official(somebody: Membership, now: datetime) -> Membership:
+    return member(Role.OFFICIAL)
+
+
+def own_review(somebody: Membership, now: datetime) -> Review:
+    return first(work.reviews_to_do(somebody))
+
+
+def open_review(somebody: Membership, now: datetime) -> Review:
+    return first(work.open_reviews(somebody))
+
+
+_FOUND: Final[Mapping[Find, str]] = {
+    official: "accounts:person evaluations:official",
+    season: "season_edit",
+    coming_game: "game game_edit game_move game_crew game_cancel observation_assign",
+    observation_in_work: (
+        "observation observation_facts observation_close observation_reassign crew_form"
+    ),
+    form_in_work: "evaluation_form evaluation_words evaluation_check",
+    published_rubric: "rubric rubric_copy",
+    draft_rubric: (
+        "rubric_publish rubric_weights rubric_words rubric_levels rubric_ceilings "
+        "rubric_start_over rubric_areas rubric_area_add rubric_area rubric_area_remove "
+        "rubric_criterion_add rubric_criterion rubric_criterion_remove"
+    ),
+    waiting_crew: "crew_read release",
+    answered_or_first_letter: "letter",
+    unread_letter: "letter_respond letter_review_ask",
+    current_letter: "letter_amend letter_withdraw",
+    own_review: "review",
+    open_review: "review_assign",
+}
+EXAMPLES: Final[Mapping[str, Find]] = {
+    name if ":" in name else f"evaluations:{name}": find
+    for find, names in _FOUND.items()
+    for name in names.split()
+}
+PARTS: Final[Mapping[str, list[str]]] = {
+    "evaluations:rubric_area": [AREA],
+    "evaluations:rubric_area_remove": [AREA],
+    "evaluations:rubric_criterion_add": [AREA],
+    "evaluations:rubric_criterion": [CRITERION],
+    "evaluations:rubric_criterion_remove": [CRITERION],
+}
+OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
+    (Role.ADMIN, "evaluations:game", cancelled_game),
+    (Role.ADMIN, "evaluations:observation", closed_observation),
+    (Role.ADMIN, "evaluations:letter", superseded_letter),
+    (Role.ADMIN, "evaluations:letter", withdrawn_letter),
+    (Role.OBSERVER, "evaluations:observation", observation_to_come),
+    (Role.OBSERVER, "evaluations:evaluation_check", released_form),
+    (Role.OFFICIAL, "evaluations:letter", unread_letter),
+]
