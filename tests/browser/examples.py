@@ -42,13 +42,16 @@ def member(role: Role) -> Membership:
     return Membership.objects.get(user__email=PEOPLE[role], association__slug=SLUG)
 
 
-def pages_of(role: Role, now: datetime) -> Iterator[tuple[str, str]]:
-    """Name and address of each page that the role opens as such, some in several states."""
-    somebody = member(role)
+def pages_of(role: Role, somebody: Membership, now: datetime) -> Iterator[tuple[str, str]]:
+    """Name and address of each page that somebody opens in this role."""
     for name, page in PAGES.items():
         may = isinstance(page.who, frozenset) and role in page.who
         if may and page.methods and "GET" in page.methods and name not in NO_PAGE:
             yield name, address(name, EXAMPLES.get(name), somebody, now)
+
+
+def other_states(role: Role, somebody: Membership, now: datetime) -> Iterator[tuple[str, str]]:
+    """The same of pages that look different when something has ended or is still to come."""
     for who, name, find in OTHER_STATES:
         if who is role:
             yield f"{name} ({find.__name__})", address(name, find, somebody, now)
@@ -56,7 +59,7 @@ def pages_of(role: Role, now: datetime) -> Iterator[tuple[str, str]]:
 
 def address(name: str, find: Find | None, somebody: Membership, now: datetime) -> str:
     keys = [find(somebody, now).pk] if find else []
-    return reverse(name, args=[SLUG, *keys, *PARTS.get(name, [])])
+    return reverse(name, args=[somebody.association.slug, *keys, *PARTS.get(name, [])])
 
 
 def first(rows: QuerySet[Row]) -> Row:
@@ -135,8 +138,9 @@ def season(somebody: Membership, now: datetime) -> Season:
     return first(seasons_for(somebody))
 
 
-def official(somebody: Membership, now: datetime) -> Membership:
-    return member(Role.OFFICIAL)
+def official_with_letters(somebody: Membership, now: datetime) -> Membership:
+    letters = releases_for(somebody, now)
+    return first(letters.order_by("pk")).evaluation.official
 
 
 def own_review(somebody: Membership, now: datetime) -> Review:
@@ -148,7 +152,7 @@ def open_review(somebody: Membership, now: datetime) -> Review:
 
 
 _FOUND: Final[Mapping[Find, str]] = {
-    official: "accounts:person evaluations:official",
+    official_with_letters: "accounts:person evaluations:official",
     season: "season_edit",
     coming_game: "game game_edit game_move game_crew game_cancel observation_assign",
     observation_in_work: (

@@ -19,7 +19,7 @@ from evaluations.services.answers import assign_reviewer
 from seed_demo.moments import NOW
 from seed_demo.people import PASSWORD
 from tests.browser.accessibility import overflow, small_targets, violations
-from tests.browser.examples import PEOPLE, member, pages_of
+from tests.browser.examples import PEOPLE, member, other_states, pages_of
 from tests.browser.pages import LAPTOP, PHONE
 
 SMALL_PHONE: Final = ViewportSize(width=320, height=640)
@@ -37,8 +37,10 @@ def test_every_page_of_a_role(
     role: Role, phone: Page, sign_in: Callable[[Page, User], None]
 ) -> None:
     reviewed_by(member(Role.OBSERVER))
-    sign_in(phone, member(role).user)
-    found = {name: faults(phone, address) for name, address in pages_of(role, NOW)}
+    somebody = member(role)
+    sign_in(phone, somebody.user)
+    pages = [*pages_of(role, somebody, NOW), *other_states(role, somebody, NOW)]
+    found = {name: faults(phone, address) for name, address in pages}
     assert {name: lines for name, lines in found.items() if lines} == {}
 
 
