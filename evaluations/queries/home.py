@@ -8,6 +8,7 @@ from datetime import datetime
 from accounts.models import Membership, Role
 from evaluations.models import Evaluation, Observation, Release, Review, Rubric, Season
 from evaluations.queries import work
+from evaluations.queries.games import local_day
 from evaluations.queries.releases import letters_to
 from evaluations.queries.rubrics import published_rubric, rubrics_for
 from evaluations.queries.seasons import current_season
@@ -58,7 +59,8 @@ class HomePage:
 
 def home_page(member: Membership, now: datetime) -> HomePage:
     roles = member.roles
-    season = current_season(member.association, now.date())
+    here = member.association
+    season = current_season(here, local_day(now, here.time_zone))
     return HomePage(
         season=season,
         rubric=published_rubric(season) if season else None,

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from datetime import date, datetime
+from datetime import datetime
 
 from django.db.models import QuerySet
 
 from accounts.models import Association
 from evaluations.models import Release, Season
+from evaluations.queries.games import local_day
 from evaluations.queries.releases import RELATED, current
 from evaluations.queries.seasons import current_season
 
@@ -16,10 +17,10 @@ CURRENT = "current"
 """Names the season that today lies in, or the last that has begun."""
 
 
-def seasons_named(name: str, associations: Iterable[Association], today: date) -> list[Season]:
+def seasons_named(name: str, associations: Iterable[Association], now: datetime) -> list[Season]:
     """The season of this name of each association that has one."""
     if name == CURRENT:
-        found = (current_season(association, today) for association in associations)
+        found = (current_season(a, local_day(now, a.time_zone)) for a in associations)
         return [season for season in found if season is not None]
     return list(Season.objects.filter(name=name, association__in=associations))
 

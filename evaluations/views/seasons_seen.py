@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from datetime import datetime
 from typing import Any
 
 from django.http import HttpResponse
@@ -10,6 +11,8 @@ from django.utils import timezone
 
 from accounts.http import MemberRequest
 from accounts.models import Membership
+from evaluations.models import Season
+from evaluations.queries.games import local_day
 from evaluations.queries.releases import letters_to, releases_for
 from evaluations.queries.season_pictures import season_picture
 from evaluations.queries.seasons import (
@@ -25,7 +28,7 @@ from evaluations.voice import SiteVoice
 def own(request: MemberRequest) -> HttpResponse:
     """All own letters of a season, the line of totals, the areas over time."""
     now = timezone.now()
-    season = chosen_season(request.member, request.GET.get("season", ""), now.date())
+    season = _season(request, now)
     context: dict[str, Any] = {"seasons": seasons_for(request.member), "season": season}
     if season is not None:
         mine = own_season(request.member, season, now)
@@ -40,9 +43,8 @@ def own(request: MemberRequest) -> HttpResponse:
 
 def officials(request: MemberRequest) -> HttpResponse:
     """Who was seen how often, the least seen first."""
-    today = timezone.now().date()
-    season = chosen_season(request.member, request.GET.get("season", ""), today)
-    seen = officials_seen(request.member, season) if season else Membership.objects.none()
+    season = _season(request, timezone.now())
+    seen = officials_seen(request.member, season) if season else []
     context = {
         "seasons": seasons_for(request.member),
         "season": season,
@@ -59,3 +61,9 @@ def official(request: MemberRequest, pk: int) -> HttpResponse:
     letters = releases_for(request.member, now).filter(evaluation__official=person)
     context = {"person": person, "page": page_of(request, letters.order_by("-released_at", "-pk"))}
     return render(request, "evaluations/season/official.html", context)
+
+
+def _season(request: MemberRequest, now: datetime) -> Season | None:
+    """The season that was asked for, else the one under way where the association is."""
+    today = local_day(now, request.association.time_zone)
+    return chosen_season(request.member, request.GET.get("season", ""), today)

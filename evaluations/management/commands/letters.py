@@ -90,7 +90,7 @@ def _seasons(name: str, slug: str | None) -> list[Season]:
     associations = list(found)
     if slug and not associations:
         raise CommandError(f"There is no association {slug}.", returncode=BAD_INPUT)
-    seasons = seasons_named(name, associations, timezone.now().date())
+    seasons = seasons_named(name, associations, timezone.now())
     if not seasons:
         raise CommandError(_no_season(name, associations), returncode=BAD_INPUT)
     return seasons
