@@ -133,8 +133,10 @@ def season_snapshots(
 
     One under an open review is left out until the review is closed. `without` leaves out all
     releases of an evaluation that is about to get a new one, `open_by` those that the official
-    can't read by then.
+    can't read by then. An official under 18 has none, whatever was released before the mark.
     """
+    if member.under_18:
+        return []
     counted = current(
         Release.objects.filter(
             evaluation__official=member,

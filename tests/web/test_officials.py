@@ -29,6 +29,15 @@ def test_a_form_that_is_not_released_is_not_seen_yet(cast: Cast) -> None:
     assert "not seen yet" in page_of(cast.board)
 
 
+def test_no_total_of_an_official_under_18_is_listed(cast: Cast) -> None:
+    letter = released_crew(cast)[0]
+    cast.official.under_18, cast.official.guardian_email = True, "guardian@example.org"
+    cast.official.save()
+    page = page_of(cast.board, f"{ADDRESS}{cast.official.pk}/")
+    assert "no total" in page
+    assert f">{letter.total:.0f}<" not in page
+
+
 def test_admins_and_the_board_find_an_officials_letters(cast: Cast) -> None:
     released_crew(cast)
     letter = letter_of(cast.official)

@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import timedelta
+from datetime import UTC, datetime, timedelta
 
 import pytest
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Membership
 from evaluations.models import Release
 from evaluations.services.releases import release_crew
+from evaluations.services.seasons import enter_season
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.evaluations import (
     GAME_AT,
+    SEASON_END,
     game_with,
     open_observation,
     published_rubric,
@@ -44,6 +47,18 @@ def seen_times(cast: Cast, levels: Sequence[int]) -> list[Release]:
         released = release_crew(observation=observation, by=cast.admin, now=RELEASED_AT)
         letters += [r for r in released if r.evaluation.official == cast.official]
     return letters
+
+
+def next_season(cast: Cast) -> None:
+    """From the day after the first one ends."""
+    enter_season(
+        association=cast.association,
+        name="2027",
+        starts_on=SEASON_END + timedelta(days=1),
+        ends_on=SEASON_END + timedelta(days=90),
+        by=cast.admin,
+        now=RELEASED_AT,
+    )
 
 
 def test_before_the_first_letter_the_page_says_when_one_comes(cast: Cast) -> None:
@@ -80,6 +95,31 @@ def test_every_total_is_in_the_pictures_words_and_in_the_table(cast: Cast) -> No
     assert "Totals of your season: " in page
     for letter in letters:
         assert page.count(f"{letter.total:.0f}") >= 2
+
+
+def test_once_an_official_is_marked_as_under_18_no_total_is_shown_of_letters_before(
+    cast: Cast,
+) -> None:
+    totals = [f"{letter.total:.0f}" for letter in seen_times(cast, [1, 3, 5])]
+    cast.official.under_18, cast.official.guardian_email = True, "guardian@example.org"
+    cast.official.save()
+    page = season_page(cast.official)
+    assert page.count("no total") == 3
+    assert "Areas over time" not in page
+    assert "give or take" not in page
+    assert [total for total in totals if f">{total}<" in page] == []
+
+
+def test_the_season_is_the_one_under_way_where_the_association_is(
+    cast: Cast, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    last_evening = datetime(2027, 5, 1, 2, tzinfo=UTC)  # in Chicago still April 30
+    season_of(cast.association)
+    next_season(cast)
+    monkeypatch.setattr(timezone, "now", lambda: last_evening)
+    assert '<p class="soft">2026–27</p>' in season_page(cast.official)
+    monkeypatch.setattr(timezone, "now", lambda: last_evening + timedelta(hours=3))
+    assert '<p class="soft">2027</p>' in season_page(cast.official)
 
 
 def test_an_observer_or_admin_has_no_own_season(cast: Cast) -> None:
