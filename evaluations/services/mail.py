@@ -37,11 +37,12 @@ def tell(*, member: Membership, key: str, path: str, now: datetime) -> None:
     It goes out at once or after the member's quiet hours and next game. Of an official under 18
     the guardian is told as well, so that nothing reaches the official alone.
     """
-    if member.active:
-        _tell_at(member, key, path, mail_time(member, now))
+    _tell_at(member, key, path, mail_time(member, now))
 
 
 def _tell_at(member: Membership, key: str, path: str, not_before: datetime) -> None:
+    if not member.active:
+        return  # whoever has left can't sign in to read it
     link = settings.CREWMARK_ADDRESS + path
     with translation.override(member.user.language):
         body = _("There is something for you on Crewmark. Sign in to read it:\n\n%(link)s\n")

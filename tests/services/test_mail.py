@@ -11,6 +11,7 @@ from django.core import mail as outbox_of
 from django.utils import translation
 
 from accounts.models import Membership
+from accounts.services.memberships import end_membership
 from evaluations.models import Mail, Release
 from evaluations.services import mail as service
 from evaluations.services.mail import TRY_AGAIN_AFTER, deliver_due, tell
@@ -76,6 +77,14 @@ def test_the_same_news_is_told_once(cast: Cast) -> None:
 def test_who_has_left_is_told_nothing(cast: Cast) -> None:
     tell(member=cast.former_official, key="note", path="/", now=MORNING)
     assert not Mail.objects.exists()
+
+
+def test_a_letter_to_who_has_left_is_kept_and_not_announced(cast: Cast) -> None:
+    observation = submitted_crew(cast)
+    end_membership(membership=cast.official, actor=cast.admin.user, now=RELEASED_AT)
+    letters = release_crew(observation=observation, by=cast.admin, now=RELEASED_AT)
+    assert len(letters) == 2
+    assert list(Mail.objects.values_list("to", flat=True)) == [cast.other_official.user.email]
 
 
 # --- When it goes out ----------------------------------------------------------------------------
