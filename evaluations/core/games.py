@@ -27,13 +27,14 @@ LATE_AFTER = timedelta(days=7)
 """From then on a form can only become coaching, be reassigned, or be closed with a reason."""
 
 
-def too_late(played_at: datetime, submitted_at: datetime | None, now: datetime) -> bool:
-    """Whether a form can no longer be submitted with a total.
+def too_late(since: datetime, submitted_at: datetime | None, now: datetime) -> bool:
+    """Whether a form can no longer be submitted with a total; `since` is when the game was, or
+    when the observer was sent to it if that was later.
 
     Only a form that was never submitted can be late: one that came back to be changed, or is
     amended after its letter went out, was on time.
     """
-    return submitted_at is None and now > played_at + LATE_AFTER
+    return submitted_at is None and now > since + LATE_AFTER
 
 
 class Kind(StrEnum):

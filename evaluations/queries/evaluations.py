@@ -67,10 +67,14 @@ def crew_forms(observation: Observation) -> list[Evaluation]:
 
 
 def only_coaching_left(evaluation: Evaluation, now: datetime) -> bool:
-    """Whether this form is too late for a total; it can still become coaching."""
-    return evaluation.kind == Evaluation.Kind.SCORED and too_late(
-        evaluation.observation.game.plays_at, evaluation.submitted_at, now
-    )
+    """Whether this form is too late for a total; it can still become coaching.
+
+    For an observer who was sent after the game the days count from then.
+    """
+    observation = evaluation.observation
+    since = max(observation.game.plays_at, observation.assigned_at)
+    late = too_late(since, evaluation.submitted_at, now)
+    return late and evaluation.kind == Evaluation.Kind.SCORED
 
 
 def stands_to(member: Membership, evaluation: Evaluation) -> frozenset[Who]:

@@ -8,7 +8,7 @@ from datetime import datetime, timedelta
 import pytest
 
 from accounts.models import AuditEntry
-from evaluations.core.games import Kind, Talk
+from evaluations.core.games import Difficulty, Kind, Seen, Talk
 from evaluations.core.next_steps import FormProblem, Problem
 from evaluations.models import Evaluation, Observation
 from evaluations.services.errors import NotReady, Refused, StaleVersion
@@ -17,6 +17,11 @@ from evaluations.services.evaluations import (
     return_to_observer,
     submit,
     take_back_to_work,
+)
+from evaluations.services.observations import (
+    change_facts,
+    open_observation,
+    reassign_observer,
 )
 from tests.factories.accounts import Cast
 from tests.factories.evaluations import GAME_AT
@@ -113,6 +118,35 @@ def test_a_form_that_is_too_late_can_become_coaching_and_is_then_handed_in(
     assert coached.kind == Kind.COACHING
     assert hand_in_at(coached, EIGHT_DAYS_LATER).state == "submitted"
     assert AuditEntry.objects.filter(action="evaluation.made_coaching").count() == 1
+
+
+def test_the_seven_days_of_an_observer_who_was_sent_later_begin_then(
+    cast: Cast, observation: Observation
+) -> None:
+    given = reassign_observer(
+        observation=observation,
+        observer=cast.other_observer,
+        kind=Kind.SCORED,
+        by=cast.admin,
+        now=EIGHT_DAYS_LATER,
+    )
+    change_facts(
+        observation=open_observation(
+            observation=given, by=cast.other_observer, now=EIGHT_DAYS_LATER
+        ),
+        seen=Seen.WHOLE,
+        part="",
+        difficulty=Difficulty.ORDINARY,
+        talk=Talk.IMPOSSIBLE,
+        raised="",
+        note_to_admin="",
+        by=cast.other_observer,
+        now=EIGHT_DAYS_LATER,
+    )
+    written = write(Evaluation.objects.get(observation=given, position="referee"))
+    with pytest.raises(Refused, match="coaching"):
+        hand_in_at(written, EIGHT_DAYS_LATER + timedelta(days=7, seconds=1))
+    assert hand_in_at(written, EIGHT_DAYS_LATER + timedelta(days=7)).kind == Kind.SCORED
 
 
 def test_nobody_makes_a_total_go_away_that_is_in_time(evaluation: Evaluation) -> None:
