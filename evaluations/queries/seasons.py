@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date, datetime
 
-from django.db.models import Count, Max, Q, QuerySet
+from django.db.models import Count, Max, QuerySet
 
 from accounts.models import Association, Membership
 from evaluations.core.release import SeasonValue, State
 from evaluations.core.season import SeasonPoint, season_value
-from evaluations.models import Season
+from evaluations.models import CrewMember, Evaluation, Season
 from evaluations.queries.releases import season_point, season_snapshots
 
 
@@ -46,26 +46,42 @@ def own_season(member: Membership, season: Season, now: datetime) -> OwnSeason:
     return OwnSeason(season, points, season_value(points), labels)
 
 
-def officials_seen(member: Membership, season: Season) -> QuerySet[Membership]:
-    """The association's officials, each with `games` whistled so far or to come, `seen` (released
-    evaluations) and `last_seen_at`; who was seen least comes first.
+@dataclass(frozen=True, slots=True)
+class OfficialSeen:
+    """How often an official was seen in a season: games whistled or to come, released letters."""
+
+    official: Membership
+    games: int
+    letters: int
+    last_seen_at: datetime | None
+
+
+def officials_seen(member: Membership, season: Season) -> list[OfficialSeen]:
+    """The association's officials, who was seen least first.
+
+    Games and letters are counted apart and put together here: joined in one question to the
+    database, each game of an official would be looked at once for each letter.
     """
-    of_season = Q(evaluations__observation__game__season=season)
-    released = of_season & Q(evaluations__state=State.RELEASED)
-    return (
-        Membership.objects.filter(association=member.association, is_official=True, active=True)
-        .select_related("user")
-        .annotate(
-            games=Count(
-                "crews",
-                filter=Q(crews__game__season=season, crews__game__cancelled_at__isnull=True),
-                distinct=True,
-            ),
-            seen=Count("evaluations", filter=released, distinct=True),
-            last_seen_at=Max("evaluations__observation__game__plays_at", filter=released),
+    officials = Membership.objects.filter(
+        association=member.association, is_official=True, active=True
+    ).select_related("user")
+    letters = {
+        official: (count, last)
+        for official, count, last in Evaluation.objects.filter(
+            observation__game__season=season, state=State.RELEASED
         )
-        .order_by("seen", "user__name")
+        .order_by()
+        .values_list("official")
+        .annotate(Count("pk"), Max("observation__game__plays_at"))
+    }
+    games = dict(
+        CrewMember.objects.filter(game__season=season, game__cancelled_at__isnull=True)
+        .order_by()
+        .values_list("official")
+        .annotate(Count("pk"))
     )
+    seen = [OfficialSeen(o, games.get(o.pk, 0), *letters.get(o.pk, (0, None))) for o in officials]
+    return sorted(seen, key=lambda one: (one.letters, one.official.user.name))
 
 
 def chosen_season(member: Membership, asked: str, today: date) -> Season | None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from typing import Any
 
 from django.core.paginator import Page, Paginator
@@ -11,6 +12,6 @@ from django.http import HttpRequest
 ROWS = 25
 
 
-def page_of(request: HttpRequest, rows: QuerySet[Any]) -> Page[Any]:
+def page_of(request: HttpRequest, rows: QuerySet[Any] | Sequence[Any]) -> Page[Any]:
     """The page that `?page=` asks for; a number out of range gives the nearest page."""
     return Paginator(rows, ROWS).get_page(request.GET.get("page"))
