@@ -103,7 +103,7 @@ class TermsForm(forms.Form):
         label=_("Official under 18"),
         required=False,
         help_text=_(
-            "No total, no standing, no private message; the guardian gets a copy of every letter."
+            "No total, no standing, no private message; the guardian is told of every letter."
         ),
     )
     guardian_email = forms.EmailField(

@@ -1,4 +1,5 @@
-"""Whether free text looks as if it named a person in full. Players are minors: no names anywhere.
+"""Whether free text names a person. Players are minors: no names anywhere; and a letter speaks of
+one official alone, so none of another of the crew.
 
 The answer is a caution to the writer and never blocks, so it errs on the side of silence: better
 a name missed than a caution that people learn to click away.
@@ -59,6 +60,23 @@ def looks_like_full_name(text: str, known: Iterable[str] = ()) -> str | None:
         ):
             return " ".join(words)
     return None
+
+
+def mentioned(text: str, people: Iterable[str], *, besides: Iterable[str] = ()) -> str | None:
+    """The first of `people` of whom any name stands in the text; None if nobody does.
+
+    Names that somebody in `besides` bears as well say nothing, nor do those that are words of the
+    trade, colours or months.
+
+    >>> mentioned("The whistle was Nico's, not Mara's.", ["Nico Vale"], besides=["Mara Odell"])
+    'Nico Vale'
+    >>> mentioned("White 4 was fouled.", ["Ada White"]) is None
+    True
+    """
+    spared = _NOT_NAMES | {part for name in besides for part in _parts(name)}
+    there = {p for word in _WORD.findall(text) if _capitalised(word) for p in _parts(word)}
+    found = (person for person in people if there & (set(_parts(person)) - spared))
+    return next(found, None)
 
 
 def _capitalised(word: str) -> bool:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
-from evaluations.core.names import looks_like_full_name
+from evaluations.core.names import looks_like_full_name, mentioned
 from evaluations.core.next_steps import (
     FROM_ONE_AREA,
     STEP_BUDGET,
@@ -22,6 +22,7 @@ from evaluations.core.next_steps import (
 from evaluations.core.ratings import COMMENT_LIMIT
 from evaluations.core.rubric import RubricWording
 from evaluations.models import Evaluation
+from evaluations.queries.observations import Names
 
 # Where on the pages a problem is: the page, then the control. {} is the criterion's key.
 _RATINGS, _WORDS = "evaluation_form", "evaluation_words"
@@ -109,18 +110,19 @@ def _sentences(steps_at_most: int) -> dict[Problem, str]:
 
 
 def name_lines(
-    evaluation: Evaluation, draft: Draft, wording: RubricWording, known: Iterable[str]
+    evaluation: Evaluation, draft: Draft, wording: RubricWording, names: Names
 ) -> list[Line]:
-    """One line for each text that seems to name a person in full."""
-    known = [*known, *_rubric_words(wording)]
+    """One line for each text that names another of the crew, or seems to name a person in full."""
+    known = [*names.crew_mates, *names.others, *_rubric_words(wording)]
     lines = []
     for place, page, control, text in _texts(draft, wording):
-        name = looks_like_full_name(text, known)
-        if name:
-            sentence = _("%(place)s: “%(name)s” looks like a name.") % {
-                "place": place,
-                "name": name,
-            }
+        sentence = ""
+        if mate := mentioned(text, names.crew_mates, besides=names.others):
+            sentence = _("%(place)s: this letter is not about %(name)s.")
+        elif mate := looks_like_full_name(text, known):
+            sentence = _("%(place)s: “%(name)s” looks like a name.")
+        if sentence:
+            sentence %= {"place": place, "name": mate}
             lines.append(Line(sentence, _address(evaluation, page, control)))
     return lines
 

@@ -17,7 +17,7 @@ from evaluations.forms.fields import WrittenField
 from evaluations.forms.problems import name_lines, problem_lines
 from evaluations.models import Evaluation
 from evaluations.queries.evaluations import worksheet
-from evaluations.queries.observations import known_names
+from evaluations.queries.observations import letter_names
 from evaluations.queries.rating_sheets import rubric_of
 from evaluations.queries.rubrics import rubric_wording
 from evaluations.services.letters import LetterPreview
@@ -116,9 +116,8 @@ def _cautions(evaluation: Evaluation, language: str) -> list[str]:
     sheet = worksheet(evaluation)
     wording = rubric_wording(rubric_of(evaluation.observation), language)
     at_most = steps_allowed(new_official=evaluation.official.new_official)
-    known = known_names(evaluation.observation)
     lines = [
         *problem_lines(evaluation, sheet.problems, wording, steps_at_most=at_most),
-        *name_lines(evaluation, sheet.draft, wording, known),
+        *name_lines(evaluation, sheet.draft, wording, letter_names(evaluation)),
     ]
     return [line.text for line in lines]

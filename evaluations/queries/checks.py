@@ -13,7 +13,7 @@ from evaluations.core.voice import Voice
 from evaluations.core.workings import Workings, workings
 from evaluations.models import Evaluation
 from evaluations.queries.evaluations import only_coaching_left, worksheet
-from evaluations.queries.observations import IN_WORK, known_names
+from evaluations.queries.observations import IN_WORK, Names, letter_names
 from evaluations.queries.rating_sheets import rubric_of
 from evaluations.queries.rubrics import rubric_wording
 
@@ -44,7 +44,7 @@ class CheckSheet:
     """`problems` are all that keeps the form from being submitted, facts apart.
 
     `facts_missing`: the observation doesn't say yet whether there was a talk. `late`: only
-    coaching is left. `names` may stand in its texts.
+    coaching is left. `names` are those of the people around it.
     """
 
     wording: RubricWording
@@ -55,7 +55,7 @@ class CheckSheet:
     workings: Workings
     problems: tuple[FormProblem, ...]
     steps_at_most: int
-    names: tuple[str, ...]
+    names: Names
     in_work: bool
     facts_missing: bool
     late: bool
@@ -101,7 +101,7 @@ def check_sheet(evaluation: Evaluation, voice: Voice, now: datetime) -> CheckShe
         workings=workings(sheet.rubric, wording, sheet.card, draft.ratings, voice),
         problems=sheet.problems,
         steps_at_most=steps_allowed(new_official=evaluation.official.new_official),
-        names=known_names(evaluation.observation),
+        names=letter_names(evaluation),
         in_work=in_work,
         facts_missing=not evaluation.observation.talk,
         late=in_work and only_coaching_left(evaluation, now),

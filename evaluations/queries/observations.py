@@ -193,10 +193,13 @@ def _step(observation: Observation, forms: list[Evaluation], now: datetime) -> S
 
 def known_names(observation: Observation) -> tuple[str, ...]:
     """Names that may stand in an observer's text: crew, observer, teams, site, association."""
+    crew = observation.game.crew.select_related("official__user")
+    return (*(str(member.official) for member in crew), *_around_the_crew(observation))
+
+
+def _around_the_crew(observation: Observation) -> tuple[str, ...]:
     game = observation.game
-    crew = game.crew.select_related("official__user")
     return (
-        *(str(member.official) for member in crew),
         str(observation.observer),
         game.home,
         game.visitors,
@@ -204,6 +207,22 @@ def known_names(observation: Observation) -> tuple[str, ...]:
         game.level_of_play,
         game.season.association.name,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class Names:
+    """Of those around one letter: `crew_mates` have no place in it, `others` may stand there."""
+
+    crew_mates: tuple[str, ...]
+    others: tuple[str, ...]
+
+
+def letter_names(evaluation: Evaluation) -> Names:
+    """The names around the letter that an evaluation becomes."""
+    observation = evaluation.observation
+    crew = observation.game.crew.select_related("official__user")
+    mates = (str(m.official) for m in crew if m.official_id != evaluation.official_id)
+    return Names(tuple(mates), (str(evaluation.official), *_around_the_crew(observation)))
 
 
 def names_in(observation: Observation, *texts: str) -> tuple[str, ...]:

@@ -98,7 +98,7 @@ def submit(*, evaluation: Evaluation, version: int, by: Membership, now: datetim
 
     Raises:
         NotReady: with every problem, from top to bottom.
-        Refused: later than seven days after the game, unless the evaluation is coaching.
+        Refused: too late for a total (see `only_coaching_left`).
     """
     saved = _claim(evaluation, version, Action.SUBMIT, by, now)
     found = worksheet(saved).problems
@@ -107,8 +107,8 @@ def submit(*, evaluation: Evaluation, version: int, by: Membership, now: datetim
     if only_coaching_left(saved, now):
         raise Refused(
             _(
-                "More than seven days after the game a form can only be submitted as coaching. "
-                "Make it coaching, or ask an admin to reassign or close it."
+                "The seven days for a form with a total are over: it can only be submitted as "
+                "coaching. Make it coaching, or ask an admin to reassign or close it."
             )
         )
     saved.submitted_at = now

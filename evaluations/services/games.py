@@ -132,7 +132,7 @@ def change_crew(*, game: Game, crew: Crew, by: Membership, now: datetime) -> Gam
 def cancel_game(*, game: Game, reason: str, by: Membership, now: datetime) -> Game:
     """Cancel a game and close its observations of which nothing is submitted, for `reason`.
 
-    Nobody is reminded of a closed observation. Undone by `restore_game`.
+    Undone by `restore_game`.
 
     Raises:
         Refused: cancelled already, or no reason.

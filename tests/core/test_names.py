@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from evaluations.core.names import looks_like_full_name
+from evaluations.core.names import looks_like_full_name, mentioned
 
 KNOWN = ("Nico Vale", "Mara Odell", "Orla Finch", "Herons", "Millstone", "Harbor Gym")
 
@@ -58,3 +58,36 @@ def test_a_known_family_name_spares_its_bearer() -> None:
 
 def test_a_name_over_two_lines_is_none() -> None:
     assert looks_like_full_name("It was Jonas\nWeller then fell", KNOWN) is None
+
+
+MATES = ("Mara Odell", "Kit Stone")
+
+
+@pytest.mark.parametrize(
+    ("text", "name"),
+    [
+        ("The switch came late; Mara waited.", "Mara Odell"),
+        ("At 3:10 Odell's whistle was first.", "Mara Odell"),
+        ("Mara Odell had the report.", "Mara Odell"),
+        ("From here Kit covers the lane.", "Kit Stone"),
+    ],
+)
+def test_another_of_the_crew_is_found_by_any_name(text: str, name: str) -> None:
+    assert mentioned(text, MATES, besides=["Nico Vale"]) == name
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "",
+        "The partner waited; the umpire had the report.",
+        "a stone's throw from the lane",
+        "Nico and Orla spoke at the table.",
+    ],
+)
+def test_nobody_else_of_the_crew_is_found(text: str) -> None:
+    assert mentioned(text, MATES, besides=["Nico Vale", "Orla Finch"]) is None
+
+
+def test_a_name_that_the_letters_own_official_bears_says_nothing() -> None:
+    assert mentioned("At 3:10 Vale was right.", ["Ines Vale"], besides=["Nico Vale"]) is None

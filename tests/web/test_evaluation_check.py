@@ -161,6 +161,16 @@ def test_names_that_belong_on_the_page_are_no_caution(
     assert "looks like a name" not in see(observer, evaluation)
 
 
+def test_a_text_that_names_another_of_the_crew_is_pointed_out(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    written = write(evaluation)
+    written.ratings.filter(criterion__key=STILL).update(evidence="In stride; Mara Odell waited.")
+    page = see(observer, evaluation)
+    assert "Stands still before the first sign: this letter is not about Mara Odell." in page
+    assert "Submit" in page
+
+
 # --- As the letter will have it ---------------------------------------------------------------
 def test_the_page_holds_what_the_letter_will_hold(observer: Client, evaluation: Evaluation) -> None:
     write(evaluation)

@@ -154,7 +154,7 @@ def test_the_talk_with_a_young_official_needs_another_adult_in_sight(
     )
     page = observer.get(address(cast, "observation", young.pk))
     assert "Have the talk with Kit Larkin in sight of another adult." in page.text
-    assert "the guardian gets a copy" in page.text
+    assert "the guardian is told" in page.text
 
 
 # --- Facts ---------------------------------------------------------------------------------------

@@ -135,6 +135,18 @@ def test_what_looks_like_a_name_is_pointed_out(cast: Cast) -> None:
     assert "“Jordan Ellsworth” looks like a name." in said
 
 
+def test_a_letter_that_names_another_of_the_crew_is_pointed_out(cast: Cast) -> None:
+    observation = crew_of(cast)
+    first, second = observation.evaluations.all()
+    hand_in(second)
+    written = write(first)
+    written.summary = f"At the table {second.official} had the report."
+    written.save()
+    sent(written)
+    said = page(cast.admin, address("crew_read", observation.pk))
+    assert f"In short: this letter is not about {second.official}." in said
+
+
 def test_while_a_form_is_open_the_page_says_whose(cast: Cast) -> None:
     observation = crew_of(cast)
     hand_in(observation.evaluations.get(official=cast.official))
