@@ -8,10 +8,10 @@ from datetime import date, datetime
 from django.db.models import Count, Max, QuerySet
 
 from accounts.models import Association, Membership
-from evaluations.core.release import SeasonValue, State
+from evaluations.core.release import SeasonValue
 from evaluations.core.season import SeasonPoint, season_value
-from evaluations.models import CrewMember, Evaluation, Season
-from evaluations.queries.releases import season_point, season_snapshots
+from evaluations.models import CrewMember, Release, Season
+from evaluations.queries.releases import current, season_point, season_snapshots
 
 
 def current_season(association: Association, today: date) -> Season | None:
@@ -48,7 +48,7 @@ def own_season(member: Membership, season: Season, now: datetime) -> OwnSeason:
 
 @dataclass(frozen=True, slots=True)
 class OfficialSeen:
-    """How often an official was seen in a season: games whistled or to come, released letters."""
+    """How often an official was seen in a season: games whistled or to come, current letters."""
 
     official: Membership
     games: int
@@ -65,14 +65,13 @@ def officials_seen(member: Membership, season: Season) -> list[OfficialSeen]:
     officials = Membership.objects.filter(
         association=member.association, is_official=True, active=True
     ).select_related("user")
+    # A letter that is being amended holds until the amended one is released.
+    of_season = current(Release.objects.filter(evaluation__observation__game__season=season))
     letters = {
         official: (count, last)
-        for official, count, last in Evaluation.objects.filter(
-            observation__game__season=season, state=State.RELEASED
-        )
-        .order_by()
-        .values_list("official")
-        .annotate(Count("pk"), Max("observation__game__plays_at"))
+        for official, count, last in of_season.order_by()
+        .values_list("evaluation__official")
+        .annotate(Count("pk"), Max("evaluation__observation__game__plays_at"))
     }
     games = dict(
         CrewMember.objects.filter(game__season=season, game__cancelled_at__isnull=True)

@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 from accounts.models import Membership
+from evaluations.models import Season
+from evaluations.queries.seasons import officials_seen
+from evaluations.services.answers import amend
+from evaluations.services.releases import withdraw
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.evaluations import season_of
-from tests.factories.releases import letter_of, released_crew
+from tests.factories.releases import OPEN_AT, letter_of, released_crew
 
 ADDRESS = "/a/rivers/officials/"
 
@@ -27,6 +31,26 @@ def test_who_was_not_seen_comes_first(cast: Cast) -> None:
 def test_a_form_that_is_not_released_is_not_seen_yet(cast: Cast) -> None:
     season_of(cast.association)
     assert "not seen yet" in page_of(cast.board)
+
+
+def letters_of(official: Membership, reader: Membership) -> int:
+    """How many letters the list counts for an official."""
+    seen = officials_seen(reader, Season.objects.get())
+    [letters] = [one.letters for one in seen if one.official == official]
+    return letters
+
+
+def test_while_a_letter_is_amended_its_official_stays_seen(cast: Cast) -> None:
+    letter = released_crew(cast)[0]
+    assert letters_of(cast.official, cast.admin) == 1
+    amend(release=letter, reason="Dead ball 9 is wrong.", by=cast.admin, now=OPEN_AT)
+    assert letters_of(cast.official, cast.admin) == 1
+
+
+def test_a_withdrawn_letter_is_no_longer_counted(cast: Cast) -> None:
+    withdraw(release=released_crew(cast)[0], reason="Wrong game.", by=cast.admin, now=OPEN_AT)
+    assert letters_of(cast.official, cast.admin) == 0
+    assert letters_of(cast.other_official, cast.admin) == 1
 
 
 def test_no_total_of_an_official_under_18_is_listed(cast: Cast) -> None:
