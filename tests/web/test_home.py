@@ -109,6 +109,19 @@ def test_an_overdue_form_is_on_the_admins_page(cast: Cast) -> None:
     assert f'href="/a/rivers/games/{observation.game.pk}/"' in page
 
 
+def test_a_game_is_on_the_day_of_the_association_s_clock_wherever_its_reader_is(
+    cast: Cast,
+) -> None:
+    released_crew(cast)
+    cast.official.user.time_zone = "Pacific/Auckland"  # where it is already the day after
+    cast.official.user.save()
+    assert "Nov. 10, 2026" in first_page(cast.official)
+    assert "Nov. 11, 2026" not in first_page(cast.official)
+    season_page = signed_in(cast.official).get("/a/rivers/season/").content.decode()
+    assert "Nov. 10, 2026" in season_page
+    assert "Nov. 11, 2026" not in season_page
+
+
 def test_an_official_finds_the_letter_but_no_total_on_the_first_page(cast: Cast) -> None:
     letter, _partners = released_crew(cast)
     page = first_page(cast.official)
