@@ -61,7 +61,7 @@ class RatingsForm(forms.Form):
         for criterion in sheet.spec.criteria:
             self._add(criterion.key, sheet.wording.criteria[criterion.key])
         self.fields["flagged"] = forms.ChoiceField(
-            label=label_of(_("Work on this next"), whose) if whose else _("Work on this next"),
+            label=f"{whose}: {_('Work on this next')}" if whose else _("Work on this next"),
             help_text=_("Your own pick becomes a next step, whatever the weights say."),
             required=False,
             initial=sheet.flagged or "",

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
@@ -196,3 +197,12 @@ def test_the_number_of_queries_does_not_grow_with_the_answers(
         write(evaluation)
     with django_assert_max_num_queries(26):
         observer.get(address(observation))
+
+
+def test_each_pick_of_the_observer_s_own_says_about_whom(
+    observer: Client, observation: Observation, crew: tuple[Evaluation, Evaluation]
+) -> None:
+    page = observer.get(address(observation)).content.decode()
+    for evaluation in crew:
+        label = f"{evaluation.official}: Work on this next"
+        assert re.search(rf'for="id_of-{evaluation.pk}-flagged"[^>]*>\s*{label}', page)
