@@ -4,10 +4,14 @@ from __future__ import annotations
 
 from datetime import UTC, datetime
 
+import pytest
+from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Membership
 from evaluations.models import Observation
+from evaluations.services.answers import acknowledge
+from evaluations.services.releases import release_crew
 from evaluations.services.rubrics import propose
 from evaluations.services.seasons import enter_season
 from evaluations.services.shipped_rubric import add_shipped_rubric
@@ -19,9 +23,23 @@ from tests.factories.evaluations import (
     published_rubric,
     season_of,
 )
-from tests.factories.releases import crew_of, hand_in, released_crew
+from tests.factories.releases import (
+    OPEN_AT,
+    RELEASED_AT,
+    crew_of,
+    hand_in,
+    letter_of,
+    released_crew,
+    submitted_crew,
+)
 
 THEN = datetime(2026, 8, 25, tzinfo=UTC)
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two days after the game: its letters are open."""
+    monkeypatch.setattr(timezone, "now", lambda: OPEN_AT)
 
 
 def first_page(member: Membership) -> str:
@@ -99,6 +117,19 @@ def test_a_crew_waits_for_release_once_all_of_it_is_in(cast: Cast) -> None:
     assert "Nothing waits for release." in first_page(cast.admin)
     hand_in(second)
     assert f'href="/a/rivers/observations/{observation.pk}/read/"' in first_page(cast.admin)
+
+
+def test_the_next_thing_is_the_one_button(cast: Cast) -> None:
+    observation = submitted_crew(cast)
+    page = first_page(cast.admin)
+    assert f'primary" href="/a/rivers/observations/{observation.pk}/read/"' in page
+    assert page.count("button primary") == 1
+    release_crew(observation=observation, by=cast.admin, now=RELEASED_AT)
+    assert "button primary" not in first_page(cast.admin)
+    letter, page = letter_of(cast.official), first_page(cast.official)
+    assert f'primary" href="/a/rivers/letters/{letter.pk}/"' in page
+    acknowledge(release=letter, by=cast.official, now=OPEN_AT)
+    assert "button primary" not in first_page(cast.official)
 
 
 def test_an_overdue_form_is_on_the_admins_page(cast: Cast) -> None:
