@@ -15,6 +15,7 @@ from accounts.permissions import PAGES, Audience
 # A page's line here puts it into the header of everybody who may open it.
 NAVIGATION: Final[tuple[tuple[str, str | Promise], ...]] = (
     ("evaluations:home", _("To do next")),
+    ("evaluations:own_observations", _("Your observations")),
     ("evaluations:own_season", _("Your season")),
     ("evaluations:officials", _("Who was seen")),
     ("evaluations:game_list", _("Games")),

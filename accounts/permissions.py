@@ -134,6 +134,7 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:game_cancel": Page(ADMINS, FORM),
     "evaluations:game_restore": Page(ADMINS, POST),
     "evaluations:observation_assign": Page(ADMINS, FORM),
+    "evaluations:own_observations": Page(OBSERVERS, READ),
     "evaluations:observation": Page(OBSERVERS | ADMINS, READ),
     "evaluations:observation_open": Page(OBSERVERS, POST),
     "evaluations:observation_facts": Page(OBSERVERS, FORM),

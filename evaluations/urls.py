@@ -49,6 +49,7 @@ GAME: list[URLPattern] = [
     path(_GAME + "observers/", observations.observation_assign, name="observation_assign"),
 ]
 OBSERVATION: list[URLPattern] = [
+    path("a/<slug:association>/observations/", observations.own, name="own_observations"),
     path(_OBSERVATION, observations.observation, name="observation"),
     path(_OBSERVATION + "open/", observations.observation_open, name="observation_open"),
     path(_OBSERVATION + "facts/", observations.observation_facts, name="observation_facts"),

@@ -14,7 +14,7 @@ from evaluations.queries.rubrics import published_rubric, rubrics_for
 from evaluations.queries.seasons import current_season
 
 SHOWN = 8
-"""Rows of a list on the first page; the whole list has a page of its own."""
+"""Rows of a list on the first page."""
 
 
 @dataclass(frozen=True, slots=True)

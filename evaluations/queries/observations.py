@@ -13,6 +13,7 @@ from evaluations.core.games import Difficulty, Seen
 from evaluations.core.names import looks_like_full_name
 from evaluations.core.release import State
 from evaluations.models import CrewMember, Criterion, Evaluation, Game, Observation, Rubric
+from evaluations.queries.releases import releases_for
 from evaluations.queries.rubrics import published_rubric
 
 OPENS_BEFORE = timedelta(days=1)
@@ -88,12 +89,13 @@ class Step(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class CrewWork:
-    """One of the crew, and how far the form is (None: not opened yet)."""
+    """One of the crew, how far the form is (None: not opened yet), and its newest letter's key."""
 
     member: CrewMember
     evaluation: Evaluation | None
     answered: int
     not_seen: int
+    letter: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +145,7 @@ def observation_sheet(
 ) -> ObservationSheet:
     """Read what the page shows to `asker`, in a bounded number of queries."""
     game = observation.game
-    crew = _crew(observation)
+    crew = _crew(observation, asker, now)
     step = _step(observation, [work.evaluation for work in crew if work.evaluation], now)
     return ObservationSheet(
         observation=observation,
@@ -158,7 +160,9 @@ def observation_sheet(
     )
 
 
-def _crew(observation: Observation) -> tuple[CrewWork, ...]:
+def _crew(observation: Observation, asker: Membership, now: datetime) -> tuple[CrewWork, ...]:
+    released = releases_for(asker, now).filter(evaluation__observation=observation)
+    letters = dict(released.order_by("serial").values_list("evaluation", "pk"))
     forms = {
         form.official_id: form
         for form in observation.evaluations.annotate(
@@ -174,6 +178,7 @@ def _crew(observation: Observation) -> tuple[CrewWork, ...]:
             evaluation=form,
             answered=form.answered if form else 0,
             not_seen=form.unseen if form else 0,
+            letter=letters.get(form.pk) if form else None,
         )
         for member in observation.game.crew.select_related("official__user")
         for form in [forms.get(member.official_id)]

@@ -51,6 +51,12 @@ def to_do(observer: Membership) -> QuerySet[Observation]:
     return own.filter(Q(opened_at__isnull=True) | _holding(IN_WORK)).order_by("due_at", "pk")
 
 
+def observed(observer: Membership) -> QuerySet[Observation]:
+    """All that an observer was sent to, the last game first, done and closed ones included."""
+    own = _with_counts(_of_association(observer)).filter(observer=observer)
+    return own.order_by("-game__plays_at", "-pk")
+
+
 def sent(observer: Membership) -> QuerySet[Evaluation]:
     """What an observer has handed in, the newest first."""
     return (

@@ -18,6 +18,7 @@ from evaluations.queries.observations import (
     observations_for,
     own_observations,
 )
+from evaluations.queries.work import observed
 from evaluations.services.errors import Refused
 from evaluations.services.observations import (
     assign_observer,
@@ -27,6 +28,7 @@ from evaluations.services.observations import (
     reassign_observer,
     reopen_observation,
 )
+from evaluations.views.paging import page_of
 
 
 def observation_assign(request: MemberRequest, pk: int) -> HttpResponse:
@@ -45,6 +47,12 @@ def observation_assign(request: MemberRequest, pk: int) -> HttpResponse:
             return redirect("evaluations:game", request.association.slug, pk)
     context = {"form": form, "game": game}
     return render(request, "evaluations/observations/assign.html", context)
+
+
+def own(request: MemberRequest) -> HttpResponse:
+    """All that an observer was sent to, to do or done."""
+    context = {"page": page_of(request, observed(request.member))}
+    return render(request, "evaluations/observations/own.html", context)
 
 
 def observation(request: MemberRequest, pk: int) -> HttpResponse:

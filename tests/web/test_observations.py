@@ -257,7 +257,7 @@ def test_the_page_takes_a_bounded_number_of_queries(
     django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     observation = open_observation(game, cast.observer, rubric)
-    with django_assert_max_num_queries(12):
+    with django_assert_max_num_queries(13):
         observer.get(address(cast, "observation", observation.pk))
 
 
