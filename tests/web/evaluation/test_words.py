@@ -3,35 +3,21 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
-from django.utils import timezone
 
 from evaluations.models import Evaluation, Observation
 from evaluations.services.evaluations import save_ratings
-from tests.factories.accounts import Cast, signed_in
-from tests.factories.releases import STRONG, THAT_NIGHT, WEAK, answers, crew_of, hand_in, write
+from tests.factories.accounts import Cast
+from tests.factories.releases import STRONG, THAT_NIGHT, WEAK, answers, hand_in, write
 
 if TYPE_CHECKING:
     from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 STILL, ROUTE = "still-before-first-sign", "route-round-players"
-NOW = THAT_NIGHT + timedelta(hours=1)
-
-
-@pytest.fixture(autouse=True)
-def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    """It is the night of the game."""
-    monkeypatch.setattr(timezone, "now", lambda: NOW)
-
-
-@pytest.fixture
-def observation(cast: Cast) -> Observation:
-    return crew_of(cast)
 
 
 @pytest.fixture
@@ -49,11 +35,6 @@ def rated(evaluation: Evaluation, flagged: str | None = None) -> Evaluation:
         by=evaluation.observation.observer,
         now=THAT_NIGHT,
     )
-
-
-@pytest.fixture
-def observer(cast: Cast) -> Client:
-    return signed_in(cast.observer)
 
 
 def address(evaluation: Evaluation, page: str = "evaluation_words") -> str:

@@ -3,48 +3,29 @@
 from __future__ import annotations
 
 import re
-from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.test import Client
 from django.urls import reverse
-from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from evaluations.models import Evaluation, Observation
 from evaluations.services.evaluation_rows import RatingInput
 from evaluations.services.evaluations import save_ratings
 from tests.factories.accounts import Cast, signed_in
-from tests.factories.releases import THAT_NIGHT, crew_of, hand_in, write
+from tests.factories.releases import THAT_NIGHT, hand_in, write
 
 if TYPE_CHECKING:
     from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 A, B = "still-before-first-sign", "route-round-players"
-NOW = THAT_NIGHT + timedelta(hours=1)
-
-
-@pytest.fixture(autouse=True)
-def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    """It is the night of the game."""
-    monkeypatch.setattr(timezone, "now", lambda: NOW)
-
-
-@pytest.fixture
-def observation(cast: Cast) -> Observation:
-    return crew_of(cast)
 
 
 @pytest.fixture
 def crew(observation: Observation) -> tuple[Evaluation, Evaluation]:
     first, second = observation.evaluations.order_by("position")
     return first, second
-
-
-@pytest.fixture
-def observer(cast: Cast) -> Client:
-    return signed_in(cast.observer)
 
 
 def address(observation: Observation, page: str = "crew_form") -> str:

@@ -2,67 +2,19 @@
 
 from __future__ import annotations
 
-from datetime import timedelta
 from typing import TYPE_CHECKING, Any
 
 import pytest
 from django.test import Client
-from django.urls import reverse
-from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
-from evaluations.models import Evaluation, Observation
+from evaluations.models import Evaluation
 from tests.factories.accounts import Cast, signed_in
-from tests.factories.releases import THAT_NIGHT, crew_of, hand_in, write
+from tests.factories.releases import hand_in, write
+from tests.web.evaluation.sending import A, address, post, send, stored
 
 if TYPE_CHECKING:
-    from django.test.client import _MonkeyPatchedWSGIResponse as Answer
-
-A, B = "still-before-first-sign", "route-round-players"
-NOW = THAT_NIGHT + timedelta(hours=1)
-
-
-@pytest.fixture(autouse=True)
-def clock(monkeypatch: pytest.MonkeyPatch) -> None:
-    """It is the night of the game."""
-    monkeypatch.setattr(timezone, "now", lambda: NOW)
-
-
-@pytest.fixture
-def observation(cast: Cast) -> Observation:
-    return crew_of(cast)
-
-
-@pytest.fixture
-def evaluation(observation: Observation) -> Evaluation:
-    return observation.evaluations.get(position="referee")
-
-
-@pytest.fixture
-def observer(cast: Cast) -> Client:
-    return signed_in(cast.observer)
-
-
-def address(evaluation: Evaluation, page: str = "evaluation_form") -> str:
-    return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
-
-
-def post(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> Answer:
-    """A whole page, sent by its button."""
-    return client.post(address(evaluation), {"version": evaluation.version, **fields})
-
-
-def send(client: Client, evaluation: Evaluation, fields: dict[str, Any]) -> Answer:
-    """The few fields that changed, sent by the page's script."""
-    data = {"version": evaluation.version, **fields}
-    return client.post(
-        address(evaluation, "evaluation_save"), data, headers={"Accept": "application/json"}
-    )
-
-
-def stored(evaluation: Evaluation, key: str = A) -> tuple[int | None, bool, str, int | None]:
-    row = evaluation.ratings.get(criterion__key=key)
-    return row.level, row.not_seen, row.evidence, row.dead_ball
+    pass
 
 
 # --- Sent by its script -----------------------------------------------------------------------

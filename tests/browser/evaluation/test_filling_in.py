@@ -2,74 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from datetime import timedelta
-
 import pytest
 from django.conf import settings
 from django.test import Client
-from django.urls import reverse
-from django.utils import timezone
-from playwright.sync_api import Browser, Locator, Page, expect
+from playwright.sync_api import Browser, Page, expect
 
-from accounts.models import User
 from evaluations.models import Evaluation, Observation
-from tests.factories.accounts import make_cast
-from tests.factories.releases import THAT_NIGHT, crew_of
-
-NOW = THAT_NIGHT + timedelta(hours=1)
-
-SignIn = Callable[[Page, User], None]
-
-
-@pytest.fixture
-def observation(site: str, monkeypatch: pytest.MonkeyPatch) -> Observation:
-    """A game of this evening, watched by Orla Finch, who is about to write her forms."""
-    monkeypatch.setattr(timezone, "now", lambda: NOW)
-    return crew_of(make_cast())
-
-
-@pytest.fixture
-def evaluation(observation: Observation) -> Evaluation:
-    return observation.evaluations.get(position="referee")
-
-
-def address(evaluation: Evaluation, page: str = "evaluation_form") -> str:
-    return reverse(f"evaluations:{page}", args=["rivers", evaluation.pk])
-
-
-def crew_address(observation: Observation) -> str:
-    return reverse("evaluations:crew_form", args=["rivers", observation.pk])
-
-
-def opened(page: Page, sign_in: SignIn, observation: Observation, path: str) -> Page:
-    sign_in(page, observation.observer.user)
-    page.goto(path)
-    return page
-
-
-def scales(page: Page) -> list[Locator]:
-    return page.locator("[data-scale]").all()
-
-
-def rows(page: Page) -> Locator:
-    return page.locator(".row:has([data-scale])")
-
-
-def choose(scale: Locator, answer: int | str) -> None:
-    scale.locator(f"input[value='{answer}']").click()
-
-
-def saved(page: Page) -> None:
-    expect(page.locator("[data-save-line]")).to_have_text("saved 17:00")
-
-
-def write_and_save(field: Locator, text: str) -> None:
-    """Type, and wait until the site has it."""
-    with field.page.expect_response(lambda answer: answer.url.endswith("/save/")) as answer:
-        field.fill(text)
-    assert answer.value.ok
-    saved(field.page)
+from tests.browser.evaluation.doing import (
+    SignIn,
+    address,
+    choose,
+    crew_address,
+    opened,
+    rows,
+    saved,
+    scales,
+    write_and_save,
+)
 
 
 def levels(evaluation: Evaluation) -> list[int | None]:

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import html
 import re
-from datetime import datetime, timedelta
+from datetime import timedelta
 from typing import TYPE_CHECKING
 
 import pytest
 from django.test import Client
 from django.urls import reverse
-from django.utils import timezone
 from pytest_django import DjangoAssertNumQueries
 
 from evaluations.models import Ceiling, Criterion, Evaluation, Observation
@@ -18,43 +17,14 @@ from evaluations.services.evaluation_rows import RatingInput
 from evaluations.services.evaluations import save_ratings
 from tests.factories.accounts import Cast, signed_in
 from tests.factories.evaluations import GAME_AT
-from tests.factories.releases import THAT_NIGHT, WEAK, crew_of, hand_in, write
+from tests.factories.releases import THAT_NIGHT, WEAK, hand_in, write
+from tests.web.evaluation.conftest import Clock
 
 if TYPE_CHECKING:
     from django.test.client import _MonkeyPatchedWSGIResponse as Answer
 
 STILL = "still-before-first-sign"
-NOW = THAT_NIGHT + timedelta(hours=1)
 EIGHT_DAYS_LATER = GAME_AT + timedelta(days=8)
-
-
-class Clock:
-    """The time that the site believes it is."""
-
-    now: datetime = NOW
-
-
-@pytest.fixture(autouse=True)
-def clock(monkeypatch: pytest.MonkeyPatch) -> Clock:
-    """It is the night of the game."""
-    clock = Clock()
-    monkeypatch.setattr(timezone, "now", lambda: clock.now)
-    return clock
-
-
-@pytest.fixture
-def observation(cast: Cast) -> Observation:
-    return crew_of(cast)
-
-
-@pytest.fixture
-def evaluation(observation: Observation) -> Evaluation:
-    return observation.evaluations.get(position="referee")
-
-
-@pytest.fixture
-def observer(cast: Cast) -> Client:
-    return signed_in(cast.observer)
 
 
 def address(evaluation: Evaluation, page: str = "evaluation_check") -> str:
