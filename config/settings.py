@@ -181,7 +181,6 @@ ACCOUNT_SESSION_REMEMBER = False
 ACCOUNT_DEFAULT_HTTP_PROTOCOL = CREWMARK_ADDRESS.partition(":")[0]
 ALLAUTH_TRUSTED_PROXY_COUNT = environment.whole_number("CREWMARK_PROXIES", default=0)
 MFA_ADAPTER = "accounts.adapter.MFAAdapter"
-MFA_ADAPTER = "accounts.adapter.MFAAdapter"
 MFA_SUPPORTED_TYPES = ["totp", "recovery_codes"]
 MFA_TOTP_ISSUER = "Crewmark"
 
