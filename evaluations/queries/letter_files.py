@@ -16,13 +16,19 @@ from evaluations.queries.seasons import current_season
 CURRENT = "current"
 """Names the season that today lies in, or the last that has begun."""
 
+DASH = "\N{EN DASH}"
+
 
 def seasons_named(name: str, associations: Iterable[Association], now: datetime) -> list[Season]:
-    """The season of this name of each association that has one."""
+    """The season of this name of each association that has one.
+
+    A hyphen stands for a dash as well, which few keyboards have: 2026-27 finds 2026–27.
+    """
     if name == CURRENT:
         found = (current_season(a, local_day(now, a.time_zone)) for a in associations)
         return [season for season in found if season is not None]
-    return list(Season.objects.filter(name=name, association__in=associations))
+    spellings = {name, name.replace("-", DASH)}
+    return list(Season.objects.filter(name__in=spellings, association__in=associations))
 
 
 def letters_to_file(seasons: Sequence[Season], now: datetime) -> QuerySet[Release]:

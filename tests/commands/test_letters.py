@@ -133,3 +133,8 @@ def test_a_folder_that_cant_be_written_ends_with_1(letter: Release, tmp_path: Pa
 def test_quiet_says_nothing_but_the_result(letter: Release, tmp_path: Path) -> None:
     said, progress = written(tmp_path, "--verbosity", "0")
     assert said and not progress
+
+
+def test_a_seasons_name_may_be_typed_with_a_hyphen(letter: Release, tmp_path: Path) -> None:
+    said, _progress = written(tmp_path, season="2026-27")
+    assert ": 2 letters, " in said
