@@ -22,9 +22,15 @@ from tests.factories.evaluations import (
     published_rubric,
     season_of,
 )
-from tests.factories.releases import RELEASED_AT, hand_in
+from tests.factories.releases import OPEN_AT, RELEASED_AT, hand_in
 
 ADDRESS = "/a/rivers/season/"
+
+
+@pytest.fixture(autouse=True)
+def clock(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Two days after the last game: its letters are open, whatever day the tests are run on."""
+    monkeypatch.setattr(timezone, "now", lambda: OPEN_AT)
 
 
 def season_page(member: Membership) -> str:
