@@ -21,6 +21,7 @@ from evaluations.core.next_steps import (
 )
 from evaluations.core.ratings import COMMENT_LIMIT
 from evaluations.core.rubric import RubricWording
+from evaluations.letters import lacking
 from evaluations.models import Evaluation
 from evaluations.queries.observations import Names
 
@@ -125,6 +126,15 @@ def name_lines(
             sentence %= {"place": place, "name": mate}
             lines.append(Line(sentence, _address(evaluation, page, control)))
     return lines
+
+
+def character_lines(evaluation: Evaluation, draft: Draft, wording: RubricWording) -> list[Line]:
+    """One line for each text with characters that a letter can't print, such as small pictures."""
+    return [
+        Line(f"{place}: {' '.join(found)}", _address(evaluation, page, control))
+        for place, page, control, text in _texts(draft, wording)
+        if (found := lacking(text))
+    ]
 
 
 def _rubric_words(wording: RubricWording) -> Iterator[str]:

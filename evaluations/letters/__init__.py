@@ -9,8 +9,8 @@ Read `letter`, then `parts` and `form` (what stands where), `strips` (how pages 
 and `pdf` (how they are written).
 """
 
-from evaluations.letters.characters import missing_characters
+from evaluations.letters.characters import lacking, missing_characters
 from evaluations.letters.letter import LetterTooLong, render
 from evaluations.letters.svg import to_svg
 
-__all__ = ["LetterTooLong", "missing_characters", "render", "to_svg"]
+__all__ = ["LetterTooLong", "lacking", "missing_characters", "render", "to_svg"]

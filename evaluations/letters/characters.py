@@ -67,4 +67,13 @@ def missing_characters(content: LetterContent, annex: Annex | None = None) -> tu
     if annex is not None:
         texts.append(annex.heading)
         texts += [text for item in annex.items for text in (item.heading, *item.paragraphs)]
+    return lacking(*texts)
+
+
+def lacking(*texts: str) -> tuple[str, ...]:
+    """The characters of some texts that a letter's typefaces lack, in code point order.
+
+    >>> lacking("well \U0001f3c0 done", "Žižka")
+    ('🏀',)
+    """
     return tuple(sorted({c for text in texts for c in cleaned(text) if c not in PRINTABLE}))

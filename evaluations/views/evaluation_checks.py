@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from accounts.http import MemberRequest
-from evaluations.forms.problems import name_lines, problem_lines
+from evaluations.forms.problems import character_lines, name_lines, problem_lines
 from evaluations.forms.versions import posted_version
 from evaluations.queries.checks import check_sheet
 from evaluations.queries.evaluations import own_work
@@ -33,6 +33,7 @@ def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
             evaluation, sheet.problems, sheet.wording, steps_at_most=sheet.steps_at_most
         ),
         "names": name_lines(evaluation, sheet.draft, sheet.wording, sheet.names),
+        "characters": character_lines(evaluation, sheet.draft, sheet.wording),
         "step": "check",
     }
     return render(request, "evaluations/evaluation/check.html", context)

@@ -141,6 +141,17 @@ def test_a_text_that_names_another_of_the_crew_is_pointed_out(
     assert "Submit" in page
 
 
+def test_a_character_that_no_letter_can_print_is_pointed_out(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    assert "can't be printed" not in see(observer, evaluation)
+    written = write(evaluation)
+    written.ratings.filter(criterion__key=STILL).update(evidence="Both feet still 🏀 each time.")
+    page = see(observer, evaluation)
+    assert "Characters that can't be printed" in page
+    assert "Stands still before the first sign: 🏀" in page
+
+
 # --- As the letter will have it ---------------------------------------------------------------
 def test_the_page_holds_what_the_letter_will_hold(observer: Client, evaluation: Evaluation) -> None:
     write(evaluation)
