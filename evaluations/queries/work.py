@@ -44,11 +44,16 @@ def _holding(states: Sequence[State]) -> Q:
 
 
 def to_do(observer: Membership) -> QuerySet[Observation]:
-    """An observer's open work, the next due first: games to watch and forms to finish."""
-    own = _with_counts(_of_association(observer)).filter(
-        observer=observer, closed_at__isnull=True, game__cancelled_at__isnull=True
-    )
-    return own.filter(Q(opened_at__isnull=True) | _holding(IN_WORK)).order_by("due_at", "pk")
+    """An observer's open work, the next due first: games to watch and forms to finish.
+
+    A letter to amend is open work even if the rest of its observation was given up.
+    """
+    stands = Q(closed_at__isnull=True, game__cancelled_at__isnull=True)
+    unfinished = Q(opened_at__isnull=True) | _holding(IN_WORK)
+    amending = Evaluation.objects.filter(state__in=IN_WORK, releases__isnull=False)
+    to_amend = Q(pk__in=amending.order_by().values("observation"))
+    own = _with_counts(_of_association(observer)).filter(observer=observer)
+    return own.filter((stands & unfinished) | to_amend).order_by("due_at", "pk")
 
 
 def observed(observer: Membership) -> QuerySet[Observation]:

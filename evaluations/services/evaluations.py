@@ -191,7 +191,8 @@ def _claim(
             _("This can't be done: the evaluation is %(state)s.")
             % {"state": stored.get_state_display()}
         )
-    if stored.observation.closed_at is not None:
+    # Closing gives up what was not submitted; a letter that went out can still be amended.
+    if stored.observation.closed_at is not None and not stored.releases.exists():
         raise Refused(_("This can't be done: an admin has closed the observation."))
     rule = RULES[action]
     changes = {"version": F("version") + 1, "saved_at": now}

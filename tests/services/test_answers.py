@@ -11,7 +11,7 @@ from accounts.models import AuditEntry, Membership, Role
 from evaluations.core.release import State
 from evaluations.models import Mail, Release, Response, ReviewLine
 from evaluations.queries.releases import state_of
-from evaluations.queries.work import answers_to, new_answers, open_reviews
+from evaluations.queries.work import answers_to, new_answers, open_reviews, to_do
 from evaluations.services.answers import (
     ReviewInput,
     acknowledge,
@@ -22,6 +22,7 @@ from evaluations.services.answers import (
     respond,
 )
 from evaluations.services.errors import Refused
+from evaluations.services.observations import close_observation
 from evaluations.services.releases import release_crew, withdraw
 from tests.factories.accounts import Cast, member
 from tests.factories.releases import (
@@ -29,8 +30,11 @@ from tests.factories.releases import (
     RELEASED_AT,
     STRONG,
     WEAK,
+    crew_of,
     hand_in,
     released_crew,
+    sent,
+    write,
 )
 
 NEXT_DAY = OPEN_AT + timedelta(days=1)
@@ -161,6 +165,23 @@ def test_the_author_may_correct_for_48_hours_from_the_answer(cast: Cast, letter:
     taken = amend(release=letter, reason="I mixed up two plays.", by=cast.observer, now=last)
     assert (taken.state, taken.returned_note) == (State.RETURNED, "I mixed up two plays.")
     assert not Mail.objects.filter(key__startswith="amend-").exists()
+
+
+def test_a_letter_is_amended_though_the_rest_of_its_observation_was_closed(cast: Cast) -> None:
+    observation = crew_of(cast)
+    first = hand_in(observation.evaluations.get(official=cast.official))
+    close_observation(observation=observation, reason="Left early.", by=cast.admin, now=RELEASED_AT)
+    observation.refresh_from_db()
+    [letter] = release_crew(observation=observation, by=cast.admin, now=RELEASED_AT)
+    answer(letter, cast.official)
+    taken = amend(release=letter, reason="The answer is right.", by=cast.observer, now=NEXT_DAY)
+    assert taken == first
+    assert list(to_do(cast.observer)) == [observation]
+    sent(write(taken, {WEAK: 4}))
+    [amended] = release_crew(observation=observation, by=cast.admin, now=NEXT_DAY)
+    assert (amended.evaluation, amended.serial) == (first, 2)
+    assert state_of(letter) is State.SUPERSEDED
+    assert not to_do(cast.observer)
 
 
 def test_without_an_answer_the_author_corrects_nothing(cast: Cast, letter: Release) -> None:
