@@ -8,6 +8,7 @@ equal to what went in.
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable, Mapping
 from fractions import Fraction
 from typing import Any, TypeVar
 
@@ -18,6 +19,7 @@ from evaluations.core.scoring import ScoreCard, level_step, print_score
 
 Value = TypeVar("Value")
 
+_FIELD = re.compile(r"(\w+)(\[[0-9.]*\])*$")
 _FRACTION = re.compile(r"-?[0-9]+(/[1-9][0-9]*)?")
 
 
@@ -30,10 +32,17 @@ class DocumentError(ValueError):
         self.message = message
 
     @classmethod
-    def of(cls, error: msgspec.ValidationError) -> DocumentError:
-        """The same complaint, with its path first."""
-        message, _, path = str(error).partition(" - at `")
-        return cls(path.rstrip("`") or "$", message.replace("`", ""))
+    def of(
+        cls, error: msgspec.ValidationError, allowed: Mapping[str, Iterable[str]] | None = None
+    ) -> DocumentError:
+        """The same complaint, with its path first. `allowed` has fields' words, to name them."""
+        message, _, place = str(error).partition(" - at `")
+        path = place.rstrip("`").removeprefix("key` in `") or "$"
+        field = _FIELD.search(path)
+        words = (allowed or {}).get(field[1]) if field else None
+        if words is not None:
+            message = f"{message}; allowed: {', '.join(words)}"
+        return cls(path, message.replace("`", ""))
 
 
 def to_document(value: object) -> Any:

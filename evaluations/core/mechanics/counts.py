@@ -1,0 +1,147 @@
+"""Findings as a share with its uncertainty, and the level that the share suggests.
+
+The interval is Wilson's: E. B. Wilson (1927), Probable inference, the law of succession, and
+statistical inference, Journal of the American Statistical Association 22, 209-212.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterable
+from dataclasses import dataclass
+from fractions import Fraction
+from math import sqrt
+from typing import NamedTuple
+
+from evaluations.core.games import CrewPosition
+from evaluations.core.mechanics.engine import Finding
+from evaluations.core.mechanics.facts import Kept
+from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.rubric import RubricSpec
+
+Z_95 = 1.959963984540054
+"""The standard normal quantile at 0.975: an interval of 95 %."""
+
+MINIMUM_COUNT = 5
+"""Below so many judged findings there is "not enough seen"."""
+
+SURE_COUNT = 8
+"""Below so many a suggestion is a range of levels."""
+
+
+class Interval(NamedTuple):
+    """Both limits are shares, 0 to 1."""
+
+    low: float
+    high: float
+
+
+def wilson(met: int, judged: int) -> Interval:
+    """The 95 % interval for a share met of `judged` findings.
+
+    >>> low, high = wilson(81, 263)
+    >>> f"{low:.4f} {high:.4f}"
+    '0.2553 0.3662'
+
+    Raises:
+        ValueError: nothing was judged, or more were met than judged.
+    """
+    if judged < 1 or not 0 <= met <= judged:
+        raise ValueError(f"no share: {met} of {judged}")
+    share, square = met / judged, Z_95 * Z_95
+    middle = share + square / (2 * judged)
+    half = Z_95 * sqrt(share * (1 - share) / judged + square / (4 * judged * judged))
+    scale = 1 + square / judged
+    low = 0.0 if met == 0 else (middle - half) / scale
+    high = 1.0 if met == judged else (middle + half) / scale
+    return Interval(low, high)
+
+
+class Levels(NamedTuple):
+    """Suggested levels from lowest to highest, the same when it is one."""
+
+    lowest: int
+    highest: int
+
+
+@dataclass(frozen=True, slots=True)
+class Count:
+    """What the findings for one criterion add up to. `by_option` of those met used an option.
+
+    `dead_balls` has the numbers of those not met: examples, also where no share is given.
+    """
+
+    met: int
+    not_met: int
+    not_judged: int
+    by_option: int
+    dead_balls: tuple[int, ...]
+    kept: Kept
+    minimum: int = MINIMUM_COUNT
+
+    @property
+    def judged(self) -> int:
+        return self.met + self.not_met
+
+    @property
+    def enough(self) -> bool:
+        """False is "not enough seen", or a log of only what struck the observer."""
+        return self.kept.gives_shares and self.judged >= max(self.minimum, 1)
+
+    @property
+    def share(self) -> Fraction | None:
+        return Fraction(self.met, self.judged) if self.enough else None
+
+    @property
+    def interval(self) -> Interval | None:
+        return wilson(self.met, self.judged) if self.enough else None
+
+
+def count(
+    findings: Iterable[Finding],
+    member: CrewPosition,
+    rules: Collection[str],
+    kept: Kept,
+    minimum: int = MINIMUM_COUNT,
+) -> Count:
+    """Count a member's findings by the named rules. What is nobody's counts for nobody."""
+    own = [f for f in findings if f.member is member and f.rule in rules]
+    verdicts = [f.verdict for f in own]
+    return Count(
+        met=verdicts.count(Verdict.MET),
+        not_met=verdicts.count(Verdict.NOT_MET),
+        not_judged=verdicts.count(Verdict.NOT_JUDGED),
+        by_option=sum(f.option is not None for f in own),
+        dead_balls=tuple(dict.fromkeys(f.dead_ball for f in own if f.verdict is Verdict.NOT_MET)),
+        kept=kept,
+        minimum=minimum,
+    )
+
+
+def suggested(rubric: RubricSpec, found: Count) -> Levels | None:
+    """The level by the rubric's cut points; with few findings those that the interval touches.
+
+    None when not enough was seen.
+    """
+    share, interval = found.share, found.interval
+    if share is None or interval is None:
+        return None
+    if found.judged < SURE_COUNT:
+        return _within(rubric, interval)
+    level = _level(rubric, share)
+    return Levels(level, level)
+
+
+def at_odds(rubric: RubricSpec, found: Count, level: int) -> bool:
+    """Whether a rated level lies outside all that the interval allows."""
+    if found.interval is None:
+        return False
+    lowest, highest = _within(rubric, found.interval)
+    return not lowest <= level <= highest
+
+
+def _within(rubric: RubricSpec, interval: Interval) -> Levels:
+    return Levels(_level(rubric, interval.low), _level(rubric, interval.high))
+
+
+def _level(rubric: RubricSpec, share: Fraction | float) -> int:
+    return 1 + sum(share >= cut for cut in rubric.cut_points)

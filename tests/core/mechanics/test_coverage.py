@@ -1,0 +1,108 @@
+"""Watching on a partner's whistle, and whose the players were. Common practice, no source."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from evaluations.core.games import CrewPosition
+from evaluations.core.mechanics.court import Resumes, Whistle
+from evaluations.core.mechanics.facts import Eyes, Moment, Watching
+from evaluations.core.mechanics.judging import Verdict
+from tests.core.mechanics.crews import (
+    MET,
+    NOT_JUDGED,
+    NOT_MET,
+    REFEREE,
+    UMPIRE,
+    UMPIRE_1,
+    UMPIRE_2,
+    findings,
+    shooting,
+    standing,
+    verdicts,
+)
+
+DURING, AFTER = Moment.REPORT, Moment.AFTER_REPORT
+THREE = standing(referee="lead table", umpire_1="trail table", umpire_2="centre opposite")
+
+SCENARIOS = [
+    ("vision_wide", Watching(wide=True), MET),
+    ("vision_wide", Watching(wide=False), NOT_MET),
+    ("vision_wide", Watching(), NOT_JUDGED),
+    ("ball_not_chased", Watching(chased_ball=False), MET),
+    ("ball_not_chased", Watching(chased_ball=True), NOT_MET),
+    ("ball_not_chased", Watching(), NOT_JUDGED),
+    ("moved_opposite", Watching(moved_opposite=True), MET),
+    ("moved_opposite", Watching(moved_opposite=False), NOT_MET),
+    ("moved_opposite", Watching(), NOT_JUDGED),
+]
+
+
+@pytest.mark.parametrize(("rule", "seen", "verdict"), SCENARIOS)
+@pytest.mark.parametrize(("caller", "partner"), [(REFEREE, UMPIRE), (UMPIRE, REFEREE)])
+def test_watching_is_the_duty_of_the_one_who_did_not_call(
+    rule: str, seen: Watching, verdict: Verdict, caller: CrewPosition, partner: CrewPosition
+) -> None:
+    ball = shooting(caller=caller, watching={partner: seen, caller: Watching(False, True, False)})
+    assert verdicts(findings(ball, film=True), rule) == {partner: verdict}
+
+
+@pytest.mark.parametrize(("rule", "seen", "verdict"), SCENARIOS)
+def test_in_a_crew_of_three_each_of_the_other_two_is_judged_alone(
+    rule: str, seen: Watching, verdict: Verdict
+) -> None:
+    ball = shooting(before=THREE, watching={UMPIRE_2: seen})
+    found = findings(ball, "three_person", film=True)
+    assert verdicts(found, rule) == {UMPIRE_1: NOT_JUDGED, UMPIRE_2: verdict}
+
+
+def test_nobody_has_to_move_opposite_a_partner_who_does_not_report() -> None:
+    ball = shooting(
+        whistle=Whistle.VIOLATION,
+        resumes=Resumes.SIDE_LINE,
+        watching={UMPIRE: Watching(chased_ball=True, moved_opposite=False)},
+    )
+    found = findings(ball)
+    assert verdicts(found, "moved_opposite") == {}
+    assert verdicts(found, "ball_not_chased") == {UMPIRE: NOT_MET}
+    perhaps = shooting(whistle=None, watching={UMPIRE: Watching(moved_opposite=False)})
+    assert verdicts(findings(perhaps), "moved_opposite") == {UMPIRE: NOT_JUDGED}
+
+
+@pytest.mark.parametrize(
+    ("eyes", "crew_of_two", "crew_of_three"),
+    [
+        (Eyes(), {UMPIRE: NOT_JUDGED}, {UMPIRE_1: NOT_JUDGED, UMPIRE_2: NOT_JUDGED}),
+        (Eyes(kept=True), {UMPIRE: MET}, {UMPIRE_1: MET, UMPIRE_2: MET}),
+        (Eyes(kept=False), {UMPIRE: NOT_JUDGED}, {UMPIRE_1: NOT_JUDGED, UMPIRE_2: NOT_JUDGED}),
+        # While one reports, the players are the other's; of two others nobody's in particular.
+        (Eyes(kept=False, lost=DURING), {UMPIRE: NOT_MET}, {None: NOT_MET}),
+        # After the report they are the crew's.
+        (Eyes(kept=False, lost=AFTER), {None: NOT_MET}, {None: NOT_MET}),
+        # Unless the observer says whose.
+        (Eyes(kept=False, lost=AFTER, whose=REFEREE), {REFEREE: NOT_MET}, {REFEREE: NOT_MET}),
+        (Eyes(kept=False, whose=REFEREE), {REFEREE: NOT_MET}, {REFEREE: NOT_MET}),
+    ],
+)
+def test_whose_the_players_were(eyes: Eyes, crew_of_two: Any, crew_of_three: Any) -> None:
+    assert verdicts(findings(shooting(eyes=eyes)), "eyes_kept") == crew_of_two
+    in_three = findings(shooting(before=THREE, eyes=eyes), "three_person")
+    assert verdicts(in_three, "eyes_kept") == crew_of_three
+
+
+def test_without_a_report_the_players_are_the_crews() -> None:
+    ball = shooting(
+        whistle=Whistle.VIOLATION, resumes=Resumes.END_LINE, eyes=Eyes(kept=False, lost=DURING)
+    )
+    assert verdicts(findings(ball), "eyes_kept") == {None: NOT_MET}
+
+
+def test_without_a_caller_nobody_is_the_partner() -> None:
+    ball = shooting(caller=None, eyes=Eyes(kept=False, lost=DURING))
+    found = findings(ball)
+    for rule in ("eyes_kept", "moved_opposite", "ball_not_chased", "signal_at_spot"):
+        assert verdicts(found, rule) == {}
+    said = shooting(caller=None, eyes=Eyes(kept=False, whose=UMPIRE))
+    assert verdicts(findings(said), "eyes_kept") == {UMPIRE: NOT_MET}

@@ -1,0 +1,59 @@
+"""What mechanics says, it says in the reader's language, to the one whose duty it was."""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from evaluations.core.mechanics import words
+from evaluations.core.mechanics.court import Position
+from evaluations.core.mechanics.engine import Finding
+from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.rules import RULES
+from evaluations.core.voice import PlainEnglish
+from tests.core.mechanics.crews import MET, REFEREE, place
+from tests.core.test_every_word_is_translated import InBrackets, without_brackets
+
+
+def said(finding: Finding) -> str:
+    return words.duty(PlainEnglish(), finding)
+
+
+@pytest.mark.parametrize("rule", [rule.key for rule in RULES])
+def test_every_rule_has_its_duty_in_words(rule: str) -> None:
+    finding = Finding(1, rule, REFEREE, MET)
+    assert re.fullmatch(r"[A-Z].+\.", said(finding))
+    assert without_brackets(words.duty(InBrackets(), finding)).strip() == ""
+
+
+def test_no_two_duties_read_alike() -> None:
+    duties = {said(Finding(1, rule.key, REFEREE, MET)) for rule in RULES}
+    assert len(duties) == len(RULES)
+
+
+@pytest.mark.parametrize(
+    ("due", "duty"),
+    [
+        ("trail table", "Be in your place when the ball is live: trail, table side."),
+        ("lead opposite", "Be in your place when the ball is live: lead, opposite the table."),
+        ("centre", "Be in your place when the ball is live: centre, either side."),
+    ],
+)
+def test_a_place_that_was_due_is_named(due: str, duty: str) -> None:
+    assert said(Finding(1, "place", REFEREE, MET, 0, place(due))) == duty
+
+
+@pytest.mark.parametrize("verdict", Verdict)
+def test_every_verdict_has_its_words(verdict: Verdict) -> None:
+    assert words.verdict(PlainEnglish(), verdict) == verdict.value.replace("_", " ")
+
+
+@pytest.mark.parametrize("position", Position)
+def test_every_position_has_its_word(position: Position) -> None:
+    assert words.position(PlainEnglish(), position) == position.value
+
+
+def test_a_place_is_said_in_one_language() -> None:
+    voice = InBrackets()
+    assert without_brackets(words.place(voice, place("trail table"))).strip() == ""
