@@ -66,6 +66,7 @@ PAGES: Final[dict[str, Page]] = {
     "accounts:settings": Page(ADMINS, FORM),
     # What to do next, and the season
     "evaluations:home": Page(MEMBERS, READ),
+    "evaluations:overdue": Page(ADMINS, READ),
     "evaluations:own_season": Page(OFFICIALS, READ),
     "evaluations:officials": Page(ADMINS | BOARD, READ),
     "evaluations:official": Page(ADMINS | BOARD, READ),

@@ -28,6 +28,7 @@ app_name = "evaluations"
 # Below /a/<association>/; a list for each stage of the work.
 SEASON: list[URLPattern] = [
     path("a/<slug:association>/", home.home, name="home"),
+    path("a/<slug:association>/overdue/", home.overdue, name="overdue"),
     path("a/<slug:association>/season/", seasons_seen.own, name="own_season"),
     path("a/<slug:association>/officials/", seasons_seen.officials, name="officials"),
     path("a/<slug:association>/officials/<int:pk>/", seasons_seen.official, name="official"),

@@ -5,13 +5,16 @@ from __future__ import annotations
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
-from accounts.models import Association
+from accounts.models import Membership
 
 
 class Mail(models.Model):
-    """One message to one address, not sent before `not_before`; `key` makes it unique."""
+    """One message to one address, not sent before `not_before`; `key` makes it unique.
 
-    association = models.ForeignKey(Association, on_delete=models.PROTECT, related_name="mails")
+    `member` is whom it concerns: `to` is that person's address, or the guardian's.
+    """
+
+    member = models.ForeignKey(Membership, on_delete=models.PROTECT, related_name="mails")
     key = models.CharField(max_length=120, unique=True)
     to = models.EmailField()
     subject = models.CharField(max_length=120)

@@ -93,6 +93,6 @@ def _admin(member: Membership, season: Season | None, now: datetime) -> AdminPar
         overdue=list(overdue[:SHOWN]),
         overdue_count=overdue.count(),
         reviews=list(work.open_reviews(member)[:SHOWN]),
-        answers=list(work.new_answers(member)[:SHOWN]),
+        answers=list(work.new_answers(member, now)[:SHOWN]),
         waiting_rubric=proposed.select_related("season", "proposed_by__user").first(),
     )

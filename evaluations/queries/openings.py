@@ -111,10 +111,3 @@ def mail_time(member: Membership, now: datetime) -> datetime:
         next_game_at=ahead[0].plays_at if ahead else None,
         quiet=quiet,
     )
-
-
-def is_quiet(association: Association, now: datetime) -> bool:
-    """Whether it is a quiet hour by the association's own clock."""
-    quiet = quiet_hours(association)
-    here = now.astimezone(ZoneInfo(association.time_zone))
-    return opens_at(here, game_at=now - quiet.cool_off, next_game_at=None, quiet=quiet) > here

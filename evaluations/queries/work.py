@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from datetime import datetime
+from datetime import datetime, timedelta
 
 from django.db.models import Count, F, OuterRef, Q, QuerySet, Subquery
 from django.db.models.functions import Coalesce
@@ -13,6 +13,8 @@ from evaluations.core.release import CORRECT_WITHIN, State
 from evaluations.models import Evaluation, Observation, Release, Response, Review
 from evaluations.queries.observations import IN_WORK
 from evaluations.queries.releases import LETTER, current
+
+ANSWER_IS_NEW = timedelta(days=14)
 
 RELATED = ("game__season", "observer__user", "rubric")
 
@@ -128,11 +130,12 @@ def open_reviews(admin: Membership) -> QuerySet[Review]:
     )
 
 
-def new_answers(admin: Membership) -> QuerySet[Release]:
-    """Answered letters of others that are still current: somebody should read the answer."""
+def new_answers(admin: Membership, now: datetime) -> QuerySet[Release]:
+    """Current letters of others that were answered lately: somebody should read the answer."""
     return _answered().filter(
         ~Q(evaluation__observation__game__crew__official=admin),
         evaluation__official__association=admin.association,
+        response__answered_at__gte=now - ANSWER_IS_NEW,
     )
 
 

@@ -15,7 +15,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Membership
 from evaluations.models import Mail, Release
-from evaluations.queries.openings import is_quiet, mail_time
+from evaluations.queries.openings import mail_time
 
 logger = logging.getLogger(__name__)
 
@@ -60,7 +60,7 @@ def _queue(member: Membership, key: str, to: str, body: str, not_before: datetim
     Mail.objects.get_or_create(
         key=key,
         defaults={
-            "association": member.association,
+            "member": member,
             "to": to,
             "subject": _("Something for you from %(association)s") % {"association": name},
             "body": body,
@@ -75,7 +75,8 @@ def deliver_due(*, now: datetime, progress: Progress | None = None) -> tuple[int
     `progress` is told after each mail how many of how many were looked at.
     Each mail is claimed before it is sent, by moving its hour on: two of these at once send a
     mail once, nothing is locked while the server answers, and what was refused or cut off is
-    tried again later. In an association's quiet hours its mail waits, however late this runs.
+    tried again later. The rules on quiet hours and games are asked again: this may run late, and
+    a game may have been entered or moved since the mail was queued.
     """
     due, outcomes = _due(now), []
     for number, mail in enumerate(due, start=1):
@@ -99,9 +100,8 @@ def _send(mail: Mail, now: datetime) -> bool:
 
 def _due(now: datetime) -> list[Mail]:
     waiting = Mail.objects.filter(sent_at__isnull=True, not_before__lte=now)
-    due = list(waiting.select_related("association"))
-    quiet = {a.pk for a in {mail.association for mail in due} if is_quiet(a, now)}
-    return [mail for mail in due if mail.association_id not in quiet]
+    due = waiting.select_related("member__association", "member__user")
+    return [mail for mail in due if mail_time(mail.member, now) <= now]
 
 
 def _claim(mail: Mail, now: datetime) -> bool:

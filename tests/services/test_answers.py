@@ -142,7 +142,8 @@ def test_the_observer_is_told_of_an_answer_and_finds_it(cast: Cast, letter: Rele
     assert f"/letters/{letter.pk}/" in mail.body
     assert "Nico" not in mail.body and "differently" not in mail.body
     assert list(answers_to(cast.observer, OPEN_AT)) == [letter]
-    assert list(new_answers(cast.admin)) == [letter]
+    assert list(new_answers(cast.admin, OPEN_AT)) == [letter]
+    assert not new_answers(cast.admin, OPEN_AT + timedelta(days=15)).exists()
     assert not answers_to(cast.other_observer, OPEN_AT).exists()
 
 
@@ -151,7 +152,7 @@ def test_an_admin_of_the_crew_reads_no_answer_of_a_partner(cast: Cast) -> None:
     letters = released_crew(cast, cast.official, playing_admin)
     answer(letters[0], cast.official)
     ask_review(release=letters[0], reason="Look.", by=cast.official, now=OPEN_AT)
-    assert not new_answers(playing_admin).exists()
+    assert not new_answers(playing_admin, OPEN_AT).exists()
     assert not open_reviews(playing_admin).exists()
     assert open_reviews(cast.admin).count() == 1
 

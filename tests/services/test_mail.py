@@ -132,6 +132,17 @@ def test_a_run_that_comes_late_in_the_evening_waits_for_the_morning(cast: Cast) 
     assert deliver_due(now=at("2026-11-12 08:00")) == (1, 0)
 
 
+def test_a_game_entered_since_then_holds_the_mail_back(cast: Cast) -> None:
+    observation = submitted_crew(cast)
+    note(cast.official, at("2026-11-12 09:00"))
+    note(cast.observer, at("2026-11-12 09:00"), "other")
+    crew = (cast.official, cast.young_official)
+    game_with(observation.game.season, *crew, plays_at=at("2026-11-12 14:00"))
+    assert deliver_due(now=at("2026-11-12 09:00")) == (1, 0)
+    assert sent() == [cast.observer.user.email]
+    assert deliver_due(now=at("2026-11-13 08:00")) == (1, 0)
+
+
 def test_what_the_server_refuses_is_tried_again_later_and_holds_up_nobody(
     cast: Cast, monkeypatch: pytest.MonkeyPatch
 ) -> None:

@@ -137,7 +137,11 @@ def test_an_overdue_form_is_on_the_admins_page(cast: Cast) -> None:
     Observation.objects.update(due_at=THEN)
     page = first_page(cast.admin)
     assert "1 observation is overdue." in page
-    assert f'href="/a/rivers/games/{observation.game.pk}/"' in page
+    whole = signed_in(cast.admin).get("/a/rivers/overdue/").content.decode()
+    for each in (page, whole):
+        assert f'href="/a/rivers/games/{observation.game.pk}/"' in each
+    for member in (cast.observer, cast.official, cast.board):
+        assert signed_in(member).get("/a/rivers/overdue/").status_code == 403
 
 
 def test_a_game_is_on_the_day_of_the_association_s_clock_wherever_its_reader_is(
