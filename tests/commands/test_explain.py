@@ -4,10 +4,16 @@ from __future__ import annotations
 
 import io
 import json
+from dataclasses import replace
 from typing import Any
 
 import pytest
 from django.core.management import CommandError, call_command
+
+from evaluations.core.documents import DocumentError
+from evaluations.core.replay import explained as document
+from evaluations.core.replay import read_situation
+from evaluations.services.shipped_codes import shipped_code
 
 SHOOTING = (
     "whistle=shooting",
@@ -110,3 +116,10 @@ def test_an_unknown_code_ends_with_2() -> None:
     with pytest.raises(CommandError, match="no shipped code") as refusal:
         explained(*SHOOTING, code="mine")
     assert refusal.value.returncode == 2
+
+
+def test_a_situation_that_a_code_in_work_leaves_open_is_named() -> None:
+    whole = shipped_code("two_person_every_foul")
+    situation = read_situation(SHOOTING, whole)
+    with pytest.raises(DocumentError, match="rows: no row covers crew 2, shooting, free_throws"):
+        document(replace(whole, rows=whole.rows[2:]), situation, "en")

@@ -28,10 +28,6 @@ class Side(StrEnum):
     TABLE = "table"
     OPPOSITE = "opposite"
 
-    @property
-    def other(self) -> Side:
-        return Side.OPPOSITE if self is Side.TABLE else Side.TABLE
-
 
 class Position(StrEnum):
     """Where an official works, relative to the basket under attack."""

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
 from evaluations.core.games import CrewPosition
@@ -73,15 +73,34 @@ class Engine:
         row = one_row(board)
         for rule in rules:
             for member in rule.whose(board):
-                judged = rule.judge(board, member)
-                if judged is None:
-                    continue
-                verdict, option = judged
+                verdict, option = rule.judge(board, member)
                 if not rule.by_row:
                     yield Finding(ball.number, rule.key, member, verdict)
                     continue
                 place = expected_place(board, member) if rule.key == "place" else None
                 yield Finding(ball.number, rule.key, member, verdict, row, place, option)
+
+
+class Change(NamedTuple):
+    """A finding that two codes judge differently; None where only one of them has it."""
+
+    dead_ball: int
+    rule: str
+    member: CrewPosition | None
+    before: Verdict | None
+    after: Verdict | None
+
+
+def changes(before: Iterable[Finding], after: Iterable[Finding]) -> tuple[Change, ...]:
+    """What becomes of the findings of one log when its code is corrected."""
+    old, new = (
+        {(f.dead_ball, f.rule, f.member): f.verdict for f in found} for found in (before, after)
+    )
+    return tuple(
+        Change(*key, old.get(key), new.get(key))
+        for key in dict.fromkeys((*old, *new))
+        if old.get(key) is not new.get(key)
+    )
 
 
 def one_row(board: Board) -> int | None:

@@ -58,12 +58,12 @@ def answer(seen: bool | None) -> Judgement:
     return MET if seen else NOT_MET
 
 
-def agree(judgements: Iterable[Judgement | None]) -> Judgement | None:
-    """What all cases agree on; None when in none of them there was such a duty."""
+def agree(judgements: Iterable[Judgement | None]) -> Judgement:
+    """What all cases agree on; a None among them had no such duty."""
     found = list(judgements)
-    if not found:
+    first = found[0] if found else None
+    if first is None:
         return NOT_JUDGED
-    first = found[0]
     if all(j == first for j in found):
         return first
     met = all(j is not None and j.verdict is Verdict.MET for j in found)

@@ -21,13 +21,12 @@ def _everybody(board: Board) -> tuple[CrewPosition, ...]:
 class Rule(NamedTuple):
     """`whose` names the members whose duty it was; a None among them is nobody in particular.
 
-    `judge` gives the verdict for one of them, or None where there was no such duty. `film`: what
-    can't be seen from the stand, judged only from film and when asked for. `by_row`: a row of the
-    code says what was due.
+    `judge` gives the verdict for one of them. `film`: what can't be seen from the stand, judged
+    only from film and when asked for. `by_row`: a row of the code says what was due.
     """
 
     key: str
-    judge: Callable[[Board, CrewPosition | None], Judgement | None]
+    judge: Callable[[Board, CrewPosition | None], Judgement]
     whose: Callable[[Board], tuple[CrewPosition | None, ...]]
     film: bool = False
     by_row: bool = False

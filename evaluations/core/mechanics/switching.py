@@ -63,7 +63,7 @@ def seen_after(
     return still
 
 
-def place(board: Board, member: CrewPosition | None) -> Judgement | None:
+def place(board: Board, member: CrewPosition | None) -> Judgement:
     """At the end and on the side that the code, or an option that may be used, gives."""
     position = None if member is None else board.after.get(member)
     if member is None or position is None:
@@ -84,7 +84,7 @@ def _place(board: Board, case: Case, member: CrewPosition, position: Position) -
     return NOT_JUDGED if wrong_end and _counts_elsewhere(board, case, member) else NOT_MET
 
 
-def force_switch(board: Board, _member: CrewPosition | None) -> Judgement | None:
+def force_switch(board: Board, _member: CrewPosition | None) -> Judgement:
     """The switch is done before the ball is live."""
     return agree([_forced(board, case) for case in board.cases])
 
@@ -95,10 +95,8 @@ def forcers(board: Board) -> tuple[CrewPosition | None, ...]:
     if len(found) != 1:
         return ()
     whose = board.ball.switch_whose
-    if whose is not None:
-        judged = force_switch(board, None)
-        if judged is not None and judged.verdict is Verdict.NOT_MET:
-            return (whose,)
+    if whose is not None and force_switch(board, None).verdict is Verdict.NOT_MET:
+        return (whose,)
     return tuple(found)
 
 
@@ -152,11 +150,8 @@ def _allowed(board: Board, option: Allowed) -> bool | None:
 
 
 def _fit(board: Board, place: Place, member: CrewPosition) -> bool | None:
-    """Whether a member was seen in the place; None when too little was seen to say."""
-    position = board.after.get(member)
-    if position is None:
-        return None
-    if position is not place.position:
+    """Whether a member whose position was seen is in the place; None when the side wasn't."""
+    if board.after[member] is not place.position:
         return False
     if place.side is None:
         return True

@@ -15,6 +15,7 @@ from evaluations.core.mechanics.facts import (
     Eyes,
     Kept,
     Log,
+    LogError,
     Moment,
     NumberShown,
     Report,
@@ -223,3 +224,13 @@ def test_the_schema_describes_every_field() -> None:
     parts = schema["$defs"]
     assert set(parts["DeadBallPart"]["properties"]) == set(WHOLE)
     assert parts["LogPart"]["additionalProperties"] is False
+
+
+def test_a_crew_is_two_or_three() -> None:
+    with pytest.raises(LogError, match="crew: must be 2 or 3"):
+        Log(4, ())
+
+
+def test_switched_can_not_contradict_what_is_not_known() -> None:
+    ball = {**WHOLE, "flip": None, "switched": False}
+    assert read_log(written(ball)).dead_balls[0].switched is False

@@ -57,11 +57,16 @@ def dead_balls(draw: st.DrawFn, crew: int) -> DeadBall:
     situation: Situation = draw(st.sampled_from(SITUATIONS[crew]))
     members = POSITIONS[crew]
     order = draw(st.permutations(POSITIONS_OF[crew]))
+    in_a_word = crew == 2 and draw(st.booleans())
     ball = in_situation(situation)
     return replace(
         ball,
         before={m: replace(s, side=s.side or draw(sides)) for m, s in ball.before.items()},
-        after={m: Stood(p, draw(sides)) for m, p in zip(members, order, strict=True)},
+        after={
+            m: Stood(None if in_a_word else p, draw(sides))
+            for m, p in zip(members, order, strict=True)
+        },
+        switched=draw(flags) if in_a_word else None,
         heated_bench=draw(flags),
         report=draw(reports),
         watching={m: draw(watchings) for m in members},
@@ -71,7 +76,7 @@ def dead_balls(draw: st.DrawFn, crew: int) -> DeadBall:
 
 def with_less(ball: DeadBall) -> Iterator[DeadBall]:
     """The same dead ball with each fact that was seen left out, one at a time."""
-    for name in ("whistle", "caller", "resumes", "court", "flip", "heated_bench"):
+    for name in ("whistle", "caller", "resumes", "court", "flip", "switched", "heated_bench"):
         yield _with(ball, name, None)
     for name in ("report", "eyes"):
         for less in _less(getattr(ball, name)):

@@ -10,7 +10,7 @@ import pytest
 
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Court, Resumes, Whistle
-from evaluations.core.mechanics.engine import Engine
+from evaluations.core.mechanics.engine import Change, Engine, changes
 from evaluations.core.mechanics.facts import Log, Stood
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.switching import Switch, switch_due
@@ -257,3 +257,34 @@ def test_a_code_judges_only_the_crew_sizes_that_it_is_for() -> None:
         Engine(code(), 3)
     with pytest.raises(ValueError, match="a log of a crew of 3"):
         engine().findings(Log(3, ()))
+
+
+def test_an_option_without_a_condition_may_always_be_used() -> None:
+    first, *rest = code().rows
+    (option,) = first.options
+    free = replace(first, options=(replace(option, needs=frozenset()),))
+    made = Engine(replace(code(), rows=(free, *rest)), 2)
+    found = made.findings(log(shooting(after=OPTION_USED), agreed=None))
+    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE: MET}
+    assert {f.option for f in found if f.rule == "place"} == {LEAD_OPPOSITE}
+
+
+def test_switched_says_nothing_of_positions_while_the_direction_is_not_known() -> None:
+    found = findings(shooting(flip=None, switched=True))
+    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+
+
+def test_a_corrected_code_shows_whom_it_changes() -> None:
+    ball = shooting(after=standing(referee="trail table", umpire="lead opposite"))
+    before = findings(ball)
+    assert changes(before, before) == ()
+    assert changes(before, findings(ball, "two_person_trail_opposite")) == (
+        Change(1, "place", REFEREE, MET, NOT_MET),
+        Change(1, "place", UMPIRE, MET, NOT_MET),
+    )
+    trail = shooting(before=standing(referee="trail table"), switched=False, flip=True)
+    assert changes(findings(trail), findings(trail, "two_person_no_long_switch")) == (
+        Change(1, "place", REFEREE, NOT_JUDGED, MET),
+        Change(1, "place", UMPIRE, NOT_JUDGED, MET),
+        Change(1, "force_switch", UMPIRE, NOT_MET, None),
+    )
