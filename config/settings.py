@@ -142,6 +142,7 @@ WHITENOISE_USE_FINDERS = PLAIN_STATIC_FILES
 WHITENOISE_AUTOREFRESH = PLAIN_STATIC_FILES
 
 LANGUAGE_CODE = "en"
+FORMAT_MODULE_PATH = "config.formats"
 LANGUAGES = [("en", _("English")), ("es", _("Spanish"))]
 LOCALE_PATHS = [BASE_DIR / "config" / "locale"]
 TIME_ZONE = "UTC"

@@ -55,7 +55,7 @@ def test_a_question_that_makes_no_sense_shows_everybody(cast: Cast) -> None:
 def test_marks_are_words(cast: Cast) -> None:
     page = names_shown(cast)
     assert "under 18." in page
-    assert "cleared until 06/30/2099." in page
+    assert "cleared until June 30, 2099." in page
     assert "guardian@example.org" not in page
 
 

@@ -65,8 +65,8 @@ def test_the_clock_is_the_person_s(cast: Cast) -> None:
     cast.admin.user.save()
     type(cast.official).objects.filter(pk=cast.official.pk).update(joined_at="2026-11-02T18:00Z")
     address = f"/a/rivers/people/{cast.official.pk}/"
-    assert "11/03/2026" in signed_in(cast.admin).get(address).content.decode()
-    assert "11/02/2026" in signed_in(cast.second_admin).get(address).content.decode()
+    assert "Nov. 3, 2026" in signed_in(cast.admin).get(address).content.decode()
+    assert "Nov. 2, 2026" in signed_in(cast.second_admin).get(address).content.decode()
 
 
 def test_a_time_zone_of_an_older_name_stays_chosen(cast: Cast) -> None:
