@@ -14,7 +14,7 @@ from evaluations.models import Evaluation, Observation, Release, Response, Revie
 from evaluations.queries.observations import IN_WORK
 from evaluations.queries.releases import LETTER, current
 
-ANSWER_IS_NEW = timedelta(days=14)
+ANSWER_IS_NEW = timedelta(days=30)
 
 RELATED = ("game__season", "observer__user", "rubric")
 

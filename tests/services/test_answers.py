@@ -143,7 +143,7 @@ def test_the_observer_is_told_of_an_answer_and_finds_it(cast: Cast, letter: Rele
     assert "Nico" not in mail.body and "differently" not in mail.body
     assert list(answers_to(cast.observer, OPEN_AT)) == [letter]
     assert list(new_answers(cast.admin, OPEN_AT)) == [letter]
-    assert not new_answers(cast.admin, OPEN_AT + timedelta(days=15)).exists()
+    assert not new_answers(cast.admin, OPEN_AT + timedelta(days=31)).exists()
     assert not answers_to(cast.other_observer, OPEN_AT).exists()
 
 
