@@ -13,6 +13,7 @@ from evaluations.core.release import CORRECT_WITHIN, State
 from evaluations.models import Evaluation, Observation, Release, Response, Review
 from evaluations.queries.observations import IN_WORK
 from evaluations.queries.releases import LETTER, current
+from evaluations.queries.reviews import reviews_for, reviews_of
 
 ANSWER_IS_NEW = timedelta(days=30)
 
@@ -77,24 +78,7 @@ def sent(observer: Membership) -> QuerySet[Evaluation]:
 
 def reviews_to_do(observer: Membership) -> QuerySet[Review]:
     """The reviews that an observer was given and has not closed."""
-    return _open_reviews(observer).filter(reviewer=observer).order_by("assigned_at", "pk")
-
-
-def _open_reviews(member: Membership) -> QuerySet[Review]:
-    # Named as such, so that a database without statistics begins with these few and not with
-    # all letters of the association.
-    few = Review.objects.filter(closed_at__isnull=True).order_by().values("pk")
-    return (
-        Review.objects.filter(
-            pk__in=few, release__evaluation__official__association=member.association
-        )
-        .select_related(
-            "release__evaluation__observation__game",
-            "release__evaluation__official__user",
-            "reviewer__user",
-        )
-        .defer(*(f"release__{column}" for column in LETTER))
-    )
+    return reviews_of(observer).filter(closed_at__isnull=True).order_by("assigned_at", "pk")
 
 
 def waiting_for_release(admin: Membership) -> QuerySet[Observation]:
@@ -123,11 +107,8 @@ def overdue(admin: Membership, now: datetime) -> QuerySet[Observation]:
 
 def open_reviews(admin: Membership) -> QuerySet[Review]:
     """Reviews asked for and not closed, those without a reviewer first; none of an own crew."""
-    return (
-        _open_reviews(admin)
-        .exclude(release__evaluation__observation__game__crew__official=admin)
-        .order_by(F("assigned_at").asc(nulls_first=True), "asked_at")
-    )
+    unclosed = reviews_for(admin).filter(closed_at__isnull=True)
+    return unclosed.order_by(F("assigned_at").asc(nulls_first=True), "asked_at")
 
 
 def new_answers(admin: Membership, now: datetime) -> QuerySet[Release]:
