@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, TypeVar
 import msgspec
 from msgspec import Meta
 
-from evaluations.core.documents import DocumentError
+from evaluations.core.documents import DocumentError, to_document
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Court, End, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.facts import (
@@ -151,12 +151,62 @@ def read_log(data: bytes) -> Log:
         part = msgspec.convert(tree, LogPart)
     except msgspec.ValidationError as error:
         raise DocumentError.of(error, ALLOWED) from None
-    balls = tuple(_dead_ball(ball, place) for place, ball in enumerate(part.dead_balls))
+    balls = tuple(
+        _dead_ball(ball, f"$.dead_balls[{place}]") for place, ball in enumerate(part.dead_balls)
+    )
     agreed = None if part.agreed is None else frozenset(part.agreed)
     try:
         return Log(part.crew, balls, part.kept, part.source, agreed)
     except LogError as error:
         raise DocumentError(f"$.{error.field}", error.message) from None
+
+
+def read_dead_ball(document: Mapping[str, Any], number: int) -> DeadBall:
+    """A dead ball from its part of a log document, which may leave its number out.
+
+    Raises:
+        DocumentError: with the path of the field, such as `$.caller`, and what is allowed there.
+    """
+    try:
+        part = msgspec.convert({**document, "number": number}, DeadBallPart)
+    except msgspec.ValidationError as error:
+        raise DocumentError.of(error, ALLOWED) from None
+    return _dead_ball(part, "$")
+
+
+def dead_ball_document(ball: DeadBall) -> dict[str, Any]:
+    """A dead ball as its part of a log document; what was not seen is left out.
+
+    >>> from evaluations.core.mechanics.court import Position
+    >>> from evaluations.core.mechanics.facts import Stood
+    >>> ball = DeadBall(4, Whistle.COMMON, before={CrewPosition.UMPIRE: Stood(Position.LEAD)})
+    >>> dead_ball_document(ball)
+    {'number': 4, 'whistle': 'common', 'before': {'umpire': {'position': 'lead'}}}
+    >>> read_dead_ball(dead_ball_document(ball), 4) == ball
+    True
+    """
+    written: dict[str, Any] = _said(to_document(ball))
+    return written
+
+
+def log_document(log: Log) -> dict[str, Any]:
+    """A log as a document that `read_log` reads."""
+    return {
+        "schema": 1,
+        "crew": log.crew,
+        "kept": log.kept.value,
+        "source": log.source.value,
+        "agreed": None if log.agreed is None else sorted(log.agreed),
+        "dead_balls": [dead_ball_document(ball) for ball in log.dead_balls],
+    }
+
+
+def _said(tree: Any) -> Any:
+    """What is left of a tree without the places where nothing was seen."""
+    if not isinstance(tree, dict):
+        return tree
+    kept = {name: _said(value) for name, value in tree.items()}
+    return {name: value for name, value in kept.items() if value not in (None, "", {})}
 
 
 def log_schema() -> dict[str, Any]:
@@ -165,7 +215,7 @@ def log_schema() -> dict[str, Any]:
     return {"$schema": "https://json-schema.org/draft/2020-12/schema", **schema}
 
 
-def _dead_ball(part: DeadBallPart, place: int) -> DeadBall:
+def _dead_ball(part: DeadBallPart, path: str) -> DeadBall:
     fields = {name: getattr(part, name) for name in part.__struct_fields__}
     fields |= {
         "before": _each(Stood, part.before),
@@ -177,7 +227,7 @@ def _dead_ball(part: DeadBallPart, place: int) -> DeadBall:
     try:
         return DeadBall(**fields)
     except LogError as error:
-        raise DocumentError(f"$.dead_balls[{place}].{error.field}", error.message) from None
+        raise DocumentError(f"{path}.{error.field}", error.message) from None
 
 
 def _each(

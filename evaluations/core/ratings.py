@@ -21,6 +21,7 @@ class Rating:
     """One criterion's answer: a `level` from 1 up, a `share` met (0 to 1), or neither (not seen).
 
     `dead_ball` is a number in the observation's log, `evidence` a sentence; either will do.
+    `reason` says why the level is not the one that the counted findings suggest.
     """
 
     criterion: str
@@ -29,6 +30,7 @@ class Rating:
     comment: str = ""
     dead_ball: int | None = None
     evidence: str = ""
+    reason: str = ""
 
     def __post_init__(self) -> None:
         if self.level is not None and self.share is not None:

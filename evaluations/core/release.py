@@ -12,6 +12,9 @@ from enum import StrEnum
 from fractions import Fraction
 
 from evaluations.core.games import CrewPosition, GameFacts, ObservationFacts
+from evaluations.core.mechanics.counts import Count, Levels
+from evaluations.core.mechanics.facts import Kept, Source
+from evaluations.core.mechanics.movement import Movement
 from evaluations.core.next_steps import NextStep, Strength
 from evaluations.core.ratings import Rating
 from evaluations.core.rubric import RubricSpec, RubricWording
@@ -137,12 +140,37 @@ class SeasonValue:
     corrected: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class CountedCriterion:
+    """What the log said about one criterion, and the levels that this suggested (None: not enough
+    was seen)."""
+
+    count: Count
+    suggested: Levels | None
+
+
+@dataclass(frozen=True, slots=True)
+class LogEvidence:
+    """What the dead-ball log says about one official: own counts by criterion, own movement.
+
+    `dead_balls` counts the whistles in the log, `code` names the mechanics code and its edition.
+    """
+
+    kept: Kept
+    source: Source
+    dead_balls: int
+    code: str
+    counted: dict[str, CountedCriterion]
+    movement: Movement | None
+
+
 @dataclass(frozen=True)
 class ReleaseSnapshot:
     """One evaluation, frozen: all that its letter says, and nothing of anybody else's.
 
     `serial` counts the releases of one evaluation from 1. `code` verifies the letter. `wording`
-    is in the official's language. `comments` are in the ratings.
+    is in the official's language. `comments` are in the ratings. `log` is
+    None where none was kept.
     """
 
     association: str
@@ -170,6 +198,7 @@ class ReleaseSnapshot:
     code: str
     address: str
     paper: str
+    log: LogEvidence | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,10 +41,15 @@ def _need_different(what: str, keys: Iterable[str]) -> None:
 
 @dataclass(frozen=True, slots=True)
 class CriterionSpec:
-    """One observable thing. `weight` is positive and counts within its area only."""
+    """One observable thing. `weight` is positive and counts within its area only.
+
+    `findings` are the keys of the rules of mechanics whose findings are counted for it; none: it
+    is judged by eye alone.
+    """
 
     key: str
     weight: Fraction = Fraction(1)
+    findings: tuple[str, ...] = ()
 
     def __post_init__(self) -> None:
         _need(bool(self.key), "criterion.key", "a criterion needs a key")
@@ -108,7 +113,8 @@ class RubricSpec:
     `levels` is the number of levels of every criterion, `target_level` the one below which a
     criterion may become a next step, `minimum_seen` the share of the whole form (0 to 1) that
     must have been seen for a total. `cut_points` turn a share met into a level: level n + 1
-    from the n-th cut point on. With 1 as the last one, the top level is for no miss.
+    from the n-th cut point on. With 1 as the last one, the top level is for no miss. Below
+    `minimum_count` judged findings a counted criterion has no share: not enough was seen.
 
     Raises:
         RubricError: with the field that is at fault.
@@ -126,6 +132,7 @@ class RubricSpec:
         Fraction(80, 100),
         Fraction(1),
     )
+    minimum_count: int = 5
 
     def __post_init__(self) -> None:
         self._check_areas()
@@ -145,6 +152,7 @@ class RubricSpec:
             "cut_points",
             f"needs {self.levels - 1} rising shares above 0 and at most 1",
         )
+        _need(self.minimum_count >= 1, "minimum_count", "must be at least 1")
 
     def _check_areas(self) -> None:
         _need(bool(self.areas), "areas", "a rubric needs at least one area")

@@ -27,9 +27,12 @@ NO_TEXTS = CriterionWording("", "", "", "", "", "", ())
 
 @dataclass(frozen=True, slots=True)
 class CriterionContent:
+    """`findings` are keys of rules of mechanics, as in `CriterionSpec`."""
+
     key: str
     weight: Decimal
     texts: Mapping[str, CriterionWording]
+    findings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +75,7 @@ class RubricContent:
     bands: tuple[BandContent, ...]
     areas: tuple[AreaContent, ...]
     ceilings: tuple[CeilingContent, ...] = ()
+    minimum_count: int = 5
 
     @property
     def criteria(self) -> Iterator[CriterionContent]:

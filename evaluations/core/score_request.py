@@ -35,6 +35,7 @@ MAX_CEILINGS = 50
 Value = TypeVar("Value")
 LeftOut = UnsetType
 Key = Annotated[str, Meta(pattern=r"^[A-Za-z0-9]+([_-][A-Za-z0-9]+)*$(?!\n)", max_length=40)]
+RuleKey = Annotated[str, Meta(pattern=r"^[a-z0-9]+(_[a-z0-9]+)*$(?!\n)", max_length=40)]
 Level = Annotated[int, Meta(ge=1, le=MAX_LEVELS)]
 
 
@@ -43,10 +44,12 @@ class Part(msgspec.Struct, forbid_unknown_fields=True):
 
 
 class CriterionPart(Part):
-    """weight (above 0; 1 when left out) counts within the area only."""
+    """weight (above 0; 1 when left out) counts within the area only. findings are the keys of the
+    rules whose findings are counted for it; a score doesn't depend on them."""
 
     key: Key
     weight: Fraction | LeftOut = UNSET
+    findings: Annotated[list[RuleKey], Meta(max_length=20)] | LeftOut = UNSET
 
 
 class AreaPart(Part):
@@ -80,7 +83,8 @@ class RubricPart(Part):
     """levels (5) is the length of the scale, target_level (4) the level below which a criterion
     may become a next step, minimum_seen (0 to 1; 7/10) the share of the form that a total needs.
     cut_points (0.3, 0.55, 0.8, 1) are the rising shares, one fewer than levels, from which a share
-    met reaches the next level."""
+    met reaches the next level. minimum_count (5) is how many findings must be judged for a share;
+    a score doesn't depend on it."""
 
     areas: Annotated[list[AreaPart], Meta(min_length=1, max_length=MAX_AREAS)]
     levels: Level | LeftOut = UNSET
@@ -89,6 +93,7 @@ class RubricPart(Part):
     bands: Annotated[list[BandPart], Meta(min_length=1, max_length=MAX_BANDS)] | LeftOut = UNSET
     ceilings: Annotated[list[CeilingPart], Meta(max_length=MAX_CEILINGS)] | LeftOut = UNSET
     cut_points: Annotated[list[Fraction], Meta(max_length=MAX_LEVELS - 1)] | LeftOut = UNSET
+    minimum_count: Annotated[int, Meta(ge=1, le=50)] | LeftOut = UNSET
 
 
 class RatingPart(Part):
@@ -159,7 +164,13 @@ def _built(request: RequestPart) -> ScoreRequest:
 
 
 def _area(area: AreaPart) -> AreaSpec:
-    return _given(AreaSpec, area, criteria=tuple(_given(CriterionSpec, c) for c in area.criteria))
+    return _given(AreaSpec, area, criteria=tuple(_criterion(c) for c in area.criteria))
+
+
+def _criterion(criterion: CriterionPart) -> CriterionSpec:
+    findings = criterion.findings
+    found = findings if isinstance(findings, UnsetType) else tuple(findings)
+    return _given(CriterionSpec, criterion, findings=found)
 
 
 def _each(kind: Callable[..., Value], parts: list[Any] | LeftOut) -> tuple[Value, ...] | LeftOut:

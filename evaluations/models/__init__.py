@@ -3,7 +3,9 @@
 from evaluations.models.answer import Response, ResponseLine, Review, ReviewLine
 from evaluations.models.evaluation import Evaluation, NextStep, Rating, Strength
 from evaluations.models.game import CrewMember, Game
+from evaluations.models.log import DeadBall, DeadBallLog, FindingCount, MissMoved
 from evaluations.models.mail import Mail
+from evaluations.models.mechanics import CodeEdition
 from evaluations.models.observation import Observation
 from evaluations.models.release import Release, ReleaseEvent
 from evaluations.models.rubric import (
@@ -25,13 +27,18 @@ __all__ = [
     "Band",
     "BandText",
     "Ceiling",
+    "CodeEdition",
     "CrewMember",
     "Criterion",
     "CriterionText",
+    "DeadBall",
+    "DeadBallLog",
     "Evaluation",
+    "FindingCount",
     "Game",
     "LevelWord",
     "Mail",
+    "MissMoved",
     "NextStep",
     "Observation",
     "Rating",

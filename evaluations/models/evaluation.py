@@ -81,6 +81,7 @@ class Rating(models.Model):
     comment = models.TextField(_("comment"), blank=True, validators=WITHIN_LIMIT)
     dead_ball = models.PositiveSmallIntegerField(_("dead ball"), null=True, blank=True)
     evidence = models.TextField(_("what was seen"), blank=True, validators=WITHIN_LIMIT)
+    reason = models.TextField(_("why not as counted"), blank=True, validators=WITHIN_LIMIT)
 
     class Meta:
         ordering = ["criterion__area__order", "criterion__order"]

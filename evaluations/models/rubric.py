@@ -17,6 +17,7 @@ from django.utils.translation import gettext_lazy as _
 
 from accounts.models import Membership
 from evaluations.core.rubric_content import HINT_BUDGET, LABEL_BUDGET, STEP_TEXTS_BUDGET
+from evaluations.models.mechanics import CodeEdition
 from evaluations.models.season import Season
 
 
@@ -54,6 +55,27 @@ class Rubric(models.Model):
         validators=[MinValueValidator(0), MaxValueValidator(1)],
     )
     cut_points = models.JSONField(default=default_cut_points)
+    minimum_count = models.PositiveSmallIntegerField(
+        _("findings that must be judged for a count"),
+        default=5,
+        validators=[MinValueValidator(1), MaxValueValidator(50)],
+    )
+    code_of_two = models.ForeignKey(
+        CodeEdition,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="rubrics_of_two",
+        verbose_name=_("mechanics code for crews of two"),
+    )
+    code_of_three = models.ForeignKey(
+        CodeEdition,
+        on_delete=models.PROTECT,
+        null=True,
+        blank=True,
+        related_name="rubrics_of_three",
+        verbose_name=_("mechanics code for crews of three"),
+    )
     proposed_by = models.ForeignKey(
         Membership, on_delete=models.PROTECT, null=True, blank=True, related_name="+"
     )
@@ -212,6 +234,7 @@ class Criterion(models.Model):
         default=Decimal(1),
         validators=[MinValueValidator(Decimal("0.01"), _("A weight must be above 0."))],
     )
+    findings = models.JSONField(_("counted findings"), default=list, blank=True)
 
     class Meta:
         ordering = ["area__order", "order"]

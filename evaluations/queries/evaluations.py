@@ -133,6 +133,7 @@ def draft_of(evaluation: Evaluation) -> Draft:
                 comment=r.comment,
                 dead_ball=r.dead_ball,
                 evidence=r.evidence,
+                reason=r.reason,
             )
             for r in evaluation.ratings.select_related("criterion")
             if r.level is not None or r.not_seen

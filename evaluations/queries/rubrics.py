@@ -60,6 +60,7 @@ def rubric_spec(rubric: Rubric) -> RubricSpec:
             for c in rubric.ceilings.select_related("criterion", "area")
         ),
         cut_points=tuple(Fraction(c) for c in rubric.cut_points),
+        minimum_count=rubric.minimum_count,
     )
 
 
@@ -67,7 +68,9 @@ def _area(area: Area) -> AreaSpec:
     return AreaSpec(
         key=area.key,
         weight=Fraction(area.weight),
-        criteria=tuple(CriterionSpec(c.key, Fraction(c.weight)) for c in area.criteria.all()),
+        criteria=tuple(
+            CriterionSpec(c.key, Fraction(c.weight), tuple(c.findings)) for c in area.criteria.all()
+        ),
         minimum_share=Fraction(area.minimum_share),
         needed=area.needed,
     )
@@ -93,6 +96,7 @@ def rubric_content(rubric: Rubric) -> RubricContent:
             CeilingContent(c.criterion.key, c.at_most, c.area.key if c.area else None)
             for c in rubric.ceilings.select_related("criterion", "area")
         ),
+        minimum_count=rubric.minimum_count,
     )
 
 
@@ -121,7 +125,10 @@ def _area_content(area: Area) -> AreaContent:
         labels={t.language: t.label for t in area.texts.all()},
         criteria=tuple(
             CriterionContent(
-                c.key, c.weight, {t.language: _criterion_wording(t) for t in c.texts.all()}
+                key=c.key,
+                weight=c.weight,
+                texts={t.language: _criterion_wording(t) for t in c.texts.all()},
+                findings=tuple(c.findings),
             )
             for c in area.criteria.all()
         ),

@@ -48,6 +48,7 @@ def write_content(rubric: Rubric, content: RubricContent) -> None:
     rubric.target_level = content.target_level
     rubric.minimum_seen = content.minimum_seen
     rubric.cut_points = [str(c) for c in content.cut_points]
+    rubric.minimum_count = content.minimum_count
     rubric.full_clean()
     rubric.save()
     write_level_words(rubric, content.level_words)
@@ -112,7 +113,13 @@ def write_area_labels(area: Area, labels: Mapping[str, str]) -> None:
 
 def write_criterion(area: Area, order: int, content: CriterionContent) -> Criterion:
     """A new criterion of an area, with its texts."""
-    criterion = Criterion(area=area, key=content.key, order=order, weight=content.weight)
+    criterion = Criterion(
+        area=area,
+        key=content.key,
+        order=order,
+        weight=content.weight,
+        findings=list(content.findings),
+    )
     criterion.full_clean()
     criterion.save()
     write_criterion_texts(criterion, content.texts)

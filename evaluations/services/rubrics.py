@@ -31,6 +31,8 @@ def copy_rubric(*, source: Rubric, season: Season, by: Membership, now: datetime
     require_admin(by, season)
     require_admin(by, source.season)
     rubric = add_draft(season, rubric_content(source))
+    rubric.code_of_two, rubric.code_of_three = source.code_of_two, source.code_of_three
+    rubric.save(update_fields=["code_of_two", "code_of_three"])
     record_step(rubric, by, "rubric.copied", now)
     return rubric
 

@@ -21,6 +21,7 @@ from evaluations.core.rubric_content import (
 )
 from evaluations.models import Rubric, Season
 from evaluations.models.rubric import default_cut_points
+from evaluations.queries.codes import newest_code
 from evaluations.services.rubric_drafts import record_step, require_admin
 from evaluations.services.rubric_rows import add_draft
 
@@ -38,6 +39,9 @@ def add_shipped_rubric(*, season: Season, by: Membership, now: datetime) -> Rubr
     """
     require_admin(by, season)
     rubric = add_draft(season, shipped_content(season.association.language))
+    rubric.code_of_two = newest_code(season.association, 2)
+    rubric.code_of_three = newest_code(season.association, 3)
+    rubric.save(update_fields=["code_of_two", "code_of_three"])
     record_step(rubric, by, "rubric.drafted", now)
     return rubric
 
@@ -72,7 +76,12 @@ def _area(row: dict[str, Any]) -> AreaContent:
         needed=row["needed"],
         labels=_by_language(row),
         criteria=tuple(
-            CriterionContent(c["key"], Decimal(c["weight"]), {t: _wording(c[t]) for t in LANGUAGES})
+            CriterionContent(
+                key=c["key"],
+                weight=Decimal(c["weight"]),
+                texts={t: _wording(c[t]) for t in LANGUAGES},
+                findings=tuple(c.get("findings", ())),
+            )
             for c in row["criteria"]
         ),
     )

@@ -10,6 +10,7 @@ from accounts.models import Association, Membership, Role
 from accounts.queries.people import admins
 from evaluations.core.games import POSITIONS, Difficulty, Kind, Seen, Talk
 from evaluations.models import Game, Observation, Rubric, Season
+from evaluations.services.codes import start_from_shipped
 from evaluations.services.games import enter_game
 from evaluations.services.observations import assign_observer, change_facts
 from evaluations.services.observations import open_observation as open_assigned
@@ -36,8 +37,13 @@ def season_of(association: Association) -> Season:
 
 
 def published_rubric(season: Season, admin: Membership) -> Rubric:
-    """The shipped rubric, proposed by `admin` and published by a second at the season's start."""
+    """The shipped rubric with a shipped mechanics code for crews of two and one for crews of three,
+    proposed by `admin` and published by a second at the season's start.
+    """
     start = datetime.combine(SEASON_START, datetime.min.time(), tzinfo=UTC)
+    for key in ("two_person_every_foul", "three_person"):
+        if not admin.association.codes.filter(base=key).exists():
+            start_from_shipped(association=admin.association, key=key, by=admin, now=start)
     draft = add_shipped_rubric(season=season, by=admin, now=start)
     proposed = propose(rubric=draft, version=draft.version, by=admin, now=start)
     second = admin_of(admin.association, besides=admin)

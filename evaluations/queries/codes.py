@@ -1,0 +1,84 @@
+"""Mechanics codes: which edition holds for whom, and as core's value."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+
+import msgspec
+from django.db.models import Q, QuerySet
+
+from accounts.models import Association, Membership, Role
+from evaluations.core.documents import from_document
+from evaluations.core.mechanics.code import MechanicsCode
+from evaluations.core.mechanics.engine import Engine
+from evaluations.models import CodeEdition, Observation, Rubric
+
+_USES = ("rubrics_of_two", "rubrics_of_three")
+
+
+def codes_for(member: Membership) -> QuerySet[CodeEdition]:
+    """Admins see every edition of their association, everybody else those in use."""
+    codes = CodeEdition.objects.filter(association=member.association).select_related(
+        "association", "corrects"
+    )
+    if Role.ADMIN in member.roles:
+        return codes
+    return codes.filter(_in_use()).distinct()
+
+
+def newest_code(association: Association, crew_size: int) -> CodeEdition | None:
+    """The newest edition for crews of this size."""
+    editions = CodeEdition.objects.filter(association=association, crew_size=crew_size)
+    return editions.order_by("-edition").first()
+
+
+def is_locked(code: CodeEdition) -> bool:
+    """Whether a rubric that is proposed or published uses it, or it corrects one that is used."""
+    used = (getattr(code, name).exclude(state=Rubric.State.DRAFT).exists() for name in _USES)
+    return code.in_force_at is not None or any(used)
+
+
+def in_force(code: CodeEdition) -> CodeEdition:
+    """The edition that holds in its place: itself, or the last correction in force."""
+    latest = code
+    while True:
+        following = latest.corrections.filter(in_force_at__isnull=False).first()
+        if following is None:
+            return latest
+        latest = following
+
+
+def code_of_rubric(rubric: Rubric, crew_size: int) -> CodeEdition | None:
+    """The code that holds under a rubric for crews of this size, corrections included."""
+    named = {2: rubric.code_of_two, 3: rubric.code_of_three}[crew_size]
+    return None if named is None else in_force(named)
+
+
+def code_of(observation: Observation) -> CodeEdition | None:
+    """The code that an observation's crew is judged by; None: its rubric names none."""
+    if observation.rubric is None:
+        return None
+    return code_of_rubric(observation.rubric, observation.game.crew_size)
+
+
+def mechanics_code(code: CodeEdition) -> MechanicsCode:
+    """An edition's rows as core's value."""
+    return from_document(MechanicsCode, code.content)
+
+
+def engine_of(code: CodeEdition, *, film_rules: bool) -> Engine:
+    """An edition made ready to judge; it is kept, because making one takes longer than a log."""
+    return _engine(msgspec.json.encode(code.content), code.crew_size, film_rules)
+
+
+@lru_cache(maxsize=32)
+def _engine(content: bytes, crew: int, film_rules: bool) -> Engine:
+    code = from_document(MechanicsCode, msgspec.json.decode(content))
+    return Engine(code, crew, film_rules=film_rules)
+
+
+def _in_use() -> Q:
+    used = Q(in_force_at__isnull=False)
+    for name in _USES:
+        used |= Q(**{f"{name}__state": Rubric.State.PUBLISHED})
+    return used

@@ -1,0 +1,111 @@
+"""Dead-ball logs as those who keep or read them may see them, and as core values."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
+
+from django.db.models import Exists, OuterRef, Q, QuerySet
+
+from accounts.models import Membership, Role
+from evaluations.core.games import CrewPosition
+from evaluations.core.log_document import read_dead_ball
+from evaluations.core.mechanics import facts
+from evaluations.core.mechanics.counts import Count, count
+from evaluations.core.mechanics.engine import Finding
+from evaluations.core.rubric import RubricSpec
+from evaluations.models import CrewMember, DeadBall, DeadBallLog, Evaluation, Observation
+from evaluations.queries.codes import code_of, engine_of
+
+RELATED = (
+    "observation__game__season__association",
+    "observation__observer__user",
+    "observation__rubric__code_of_two",
+    "observation__rubric__code_of_three",
+)
+
+
+def logs_for(member: Membership) -> QuerySet[DeadBallLog]:
+    """An observer's own logs; an admin's are all but those of a crew that he or she belongs to."""
+    mine = Q(observation__observer=member)
+    if Role.ADMIN in member.roles:
+        whistled = CrewMember.objects.filter(game=OuterRef("observation__game"), official=member)
+        mine |= Q(~Exists(whistled))
+    return DeadBallLog.objects.filter(
+        mine, observation__game__season__association=member.association
+    ).select_related(*RELATED)
+
+
+def log_of(observation: Observation) -> DeadBallLog | None:
+    """The log that an observation has, if one was begun."""
+    return DeadBallLog.objects.filter(observation=observation).select_related(*RELATED).first()
+
+
+def dead_balls(log: DeadBallLog) -> list[DeadBall]:
+    """The rows of a log by number, without those removed; misses moved are read along."""
+    rows = log.dead_balls.filter(removed_at__isnull=True)
+    return list(rows.prefetch_related("moved").order_by("number"))
+
+
+def dead_ball_value(row: DeadBall) -> facts.DeadBall:
+    """A row as core sees it, with the observer's word on whose a miss was."""
+    ball = read_dead_ball(row.facts, row.number)
+    for moved in row.moved.all():
+        whose = CrewPosition(moved.position)
+        if moved.rule == "force_switch":
+            ball = replace(ball, switch_whose=whose)
+        else:
+            ball = replace(ball, eyes=replace(ball.eyes, whose=whose))
+    return ball
+
+
+def log_value(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> facts.Log:
+    """A log as core sees it. `rows` spares reading them again."""
+    found = dead_balls(log) if rows is None else rows
+    return facts.Log(
+        crew=log.observation.game.crew_size,
+        dead_balls=tuple(dead_ball_value(row) for row in found),
+        kept=facts.Kept(log.kept),
+        source=facts.Source(log.source),
+        agreed=None if log.agreed is None else frozenset(log.agreed),
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class JudgedLog:
+    """A log with its findings; without a code there are none, and `code` is None."""
+
+    value: facts.Log
+    findings: tuple[Finding, ...]
+
+
+def judged(log: DeadBallLog) -> JudgedLog:
+    """The findings of a log by the code that holds for it now."""
+    value = log_value(log)
+    code = code_of(log.observation)
+    if code is None:
+        return JudgedLog(value, ())
+    return JudgedLog(value, engine_of(code, film_rules=log.film_rules).findings(value))
+
+
+def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mapping[str, Count]:
+    """What the findings for one of the crew add up to, by criterion that names some."""
+    return {
+        criterion.key: count(
+            found.findings,
+            position,
+            criterion.findings,
+            found.value.kept,
+            minimum=spec.minimum_count,
+        )
+        for criterion in spec.criteria
+        if criterion.findings
+    }
+
+
+def counts_of(evaluation: Evaluation, spec: RubricSpec) -> Mapping[str, Count]:
+    """What the log says about one official, by criterion; empty without a log."""
+    log = log_of(evaluation.observation)
+    if log is None:
+        return {}
+    return counted(spec, judged(log), CrewPosition(evaluation.position))
