@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from evaluations.core.mechanics.court import Place, Position, Side
+from evaluations.core.mechanics.court import Court, Place, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.zones import Zone
 from evaluations.core.voice import Voice
 
 
@@ -26,6 +27,124 @@ def place(voice: Voice, value: Place) -> str:
         Side.OPPOSITE: _("%(position)s, opposite the table"),
     }[value.side]
     return side % {"position": position(voice, value.position)}
+
+
+def whistle(voice: Voice, value: Whistle) -> str:
+    """What was called, without an article: "common foul"."""
+    _ = voice.text
+    return {
+        Whistle.COMMON: _("common foul"),
+        Whistle.SHOOTING: _("shooting or bonus foul"),
+        Whistle.PLAYER_CONTROL: _("player control foul"),
+        Whistle.INTENTIONAL: _("intentional foul"),
+        Whistle.TECHNICAL: _("technical foul"),
+        Whistle.DISQUALIFYING: _("disqualifying foul"),
+        Whistle.DOUBLE: _("double foul"),
+        Whistle.VIOLATION: _("violation"),
+        Whistle.HELD_BALL: _("held ball"),
+    }[value]
+
+
+def resumes(voice: Voice, value: Resumes) -> str:
+    _ = voice.text
+    return {
+        Resumes.FREE_THROWS: _("free throws"),
+        Resumes.END_LINE: _("throw-in on the end line"),
+        Resumes.SIDE_LINE: _("throw-in on the side line"),
+        Resumes.DIVISION_LINE: _("throw-in at the division line"),
+    }[value]
+
+
+def court_part(voice: Voice, value: Court) -> str:
+    _ = voice.text
+    return {Court.FRONT: _("front court"), Court.BACK: _("back court")}[value]
+
+
+def option(voice: Voice, key: str) -> str:
+    """What an option allows: keys like "caller_lead_opposite" say where the caller ends.
+
+    A key in no known form is printed as it is.
+    """
+    _ = voice.text
+    begins, _sep, where = key.partition("_")
+    at, _sep, side = where.partition("_")
+    if begins != "caller" or at not in list(Position) or side not in ("", *Side):
+        return key.replace("_", " ")
+    ends = Place(Position(at), Side(side) if side else None)
+    return _("the caller ends %(place)s") % {"place": place(voice, ends)}
+
+
+def zone(voice: Voice, value: Zone) -> str:
+    """A zone of the floor, left and right as seen from the table."""
+    _ = voice.text
+    return {
+        Zone.T1: _("table side, left end line"),
+        Zone.T2: _("table side, left of the middle"),
+        Zone.T3: _("table side, right of the middle"),
+        Zone.T4: _("table side, right end line"),
+        Zone.O1: _("opposite the table, left end line"),
+        Zone.O2: _("opposite the table, left of the middle"),
+        Zone.O3: _("opposite the table, right of the middle"),
+        Zone.O4: _("opposite the table, right end line"),
+    }[value]
+
+
+def whistle(voice: Voice, value: Whistle) -> str:
+    _ = voice.text
+    return {
+        Whistle.COMMON: _("foul without free throws"),
+        Whistle.SHOOTING: _("shooting or bonus foul"),
+        Whistle.PLAYER_CONTROL: _("player or team control foul"),
+        Whistle.INTENTIONAL: _("intentional foul"),
+        Whistle.TECHNICAL: _("technical foul"),
+        Whistle.DISQUALIFYING: _("disqualifying foul"),
+        Whistle.DOUBLE: _("double foul"),
+        Whistle.VIOLATION: _("violation"),
+        Whistle.HELD_BALL: _("held ball"),
+    }[value]
+
+
+def resumes(voice: Voice, value: Resumes) -> str:
+    _ = voice.text
+    return {
+        Resumes.FREE_THROWS: _("free throws"),
+        Resumes.END_LINE: _("throw-in on the end line"),
+        Resumes.SIDE_LINE: _("throw-in on the side line"),
+        Resumes.DIVISION_LINE: _("throw-in at the division line"),
+    }[value]
+
+
+def court(voice: Voice, value: Court) -> str:
+    _ = voice.text
+    return {Court.FRONT: _("front court"), Court.BACK: _("back court")}[value]
+
+
+def side(voice: Voice, value: Side) -> str:
+    _ = voice.text
+    return {Side.TABLE: _("table side"), Side.OPPOSITE: _("opposite the table")}[value]
+
+
+def rule(voice: Voice, key: str) -> str:
+    """What a rule is about, as a heading over its counts."""
+    _ = voice.text
+    return {
+        "signal_at_spot": _("preliminary signal at the spot"),
+        "player_told": _("colour and number to the player"),
+        "route_around": _("route around the players"),
+        "benches_watched": _("benches in view on the way"),
+        "full_stop": _("full stop before speaking"),
+        "spoken": _("colour and number spoken"),
+        "number_shown": _("number shown as the code has it"),
+        "type_shown": _("type of foul shown"),
+        "result_shown": _("spot or shots shown"),
+        "live_after_report": _("ball live only after the report"),
+        "place": _("right place when the ball is live"),
+        "force_switch": _("switch forced before the ball is live"),
+        "vision_wide": _("vision wide on a partner's whistle"),
+        "ball_not_chased": _("ball left to others"),
+        "moved_opposite": _("moved opposite the partner"),
+        "eyes_kept": _("players faced all the time"),
+    }[key]
 
 
 def verdict(voice: Voice, value: Verdict) -> str:

@@ -3,15 +3,19 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
+from enum import StrEnum
+from typing import Any
 
 import pytest
 
 from evaluations.core.mechanics import words
-from evaluations.core.mechanics.court import Position
+from evaluations.core.mechanics.court import Court, Position, Resumes, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.rules import RULES
-from evaluations.core.voice import PlainEnglish
+from evaluations.core.mechanics.zones import Zone
+from evaluations.core.voice import PlainEnglish, Voice
 from tests.core.mechanics.crews import MET, REFEREE, place
 from tests.core.test_every_word_is_translated import InBrackets, without_brackets
 
@@ -57,3 +61,54 @@ def test_every_position_has_its_word(position: Position) -> None:
 def test_a_place_is_said_in_one_language() -> None:
     voice = InBrackets()
     assert without_brackets(words.place(voice, place("trail table"))).strip() == ""
+
+
+def every_fixed_value(voice: Voice) -> list[str]:
+    return [
+        *(words.whistle(voice, value) for value in Whistle),
+        *(words.resumes(voice, value) for value in Resumes),
+        *(words.court_part(voice, value) for value in Court),
+        *(words.zone(voice, value) for value in Zone),
+    ]
+
+
+def test_whistles_resumptions_court_and_zones_have_words_of_their_own() -> None:
+    said = every_fixed_value(PlainEnglish())
+    assert len(set(said)) == len(said)
+    assert all(re.fullmatch(r"⟦.+⟧", text) for text in every_fixed_value(InBrackets()))
+
+
+@pytest.mark.parametrize(
+    ("key", "says"),
+    [
+        ("caller_lead_opposite", "the caller ends lead, opposite the table"),
+        ("caller_trail", "the caller ends trail, either side"),
+        ("anything_else", "anything else"),
+        ("caller_nowhere", "caller nowhere"),
+    ],
+)
+def test_an_option_says_where_the_caller_ends(key: str, says: str) -> None:
+    assert words.option(PlainEnglish(), key) == says
+
+
+@pytest.mark.parametrize(
+    ("said_as", "kind"),
+    [
+        (words.whistle, Whistle),
+        (words.resumes, Resumes),
+        (words.court, Court),
+        (words.side, Side),
+    ],
+)
+def test_every_fact_of_a_whistle_has_words_of_its_own(
+    said_as: Callable[[Any, Any], str], kind: type[StrEnum]
+) -> None:
+    said = [said_as(InBrackets(), value) for value in kind]
+    assert len(set(said)) == len(kind)
+    assert all(without_brackets(text).strip() == "" for text in said)
+
+
+def test_every_rule_has_a_heading_of_its_own() -> None:
+    headings = {words.rule(InBrackets(), rule.key) for rule in RULES}
+    assert len(headings) == len(RULES)
+    assert all(without_brackets(text).strip() == "" for text in headings)
