@@ -89,36 +89,6 @@ def zone(voice: Voice, value: Zone) -> str:
     }[value]
 
 
-def whistle(voice: Voice, value: Whistle) -> str:
-    _ = voice.text
-    return {
-        Whistle.COMMON: _("foul without free throws"),
-        Whistle.SHOOTING: _("shooting or bonus foul"),
-        Whistle.PLAYER_CONTROL: _("player or team control foul"),
-        Whistle.INTENTIONAL: _("intentional foul"),
-        Whistle.TECHNICAL: _("technical foul"),
-        Whistle.DISQUALIFYING: _("disqualifying foul"),
-        Whistle.DOUBLE: _("double foul"),
-        Whistle.VIOLATION: _("violation"),
-        Whistle.HELD_BALL: _("held ball"),
-    }[value]
-
-
-def resumes(voice: Voice, value: Resumes) -> str:
-    _ = voice.text
-    return {
-        Resumes.FREE_THROWS: _("free throws"),
-        Resumes.END_LINE: _("throw-in on the end line"),
-        Resumes.SIDE_LINE: _("throw-in on the side line"),
-        Resumes.DIVISION_LINE: _("throw-in at the division line"),
-    }[value]
-
-
-def court(voice: Voice, value: Court) -> str:
-    _ = voice.text
-    return {Court.FRONT: _("front court"), Court.BACK: _("back court")}[value]
-
-
 def side(voice: Voice, value: Side) -> str:
     _ = voice.text
     return {Side.TABLE: _("table side"), Side.OPPOSITE: _("opposite the table")}[value]

@@ -3,9 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from enum import StrEnum
-from typing import Any
 
 import pytest
 
@@ -89,23 +86,6 @@ def test_whistles_resumptions_court_and_zones_have_words_of_their_own() -> None:
 )
 def test_an_option_says_where_the_caller_ends(key: str, says: str) -> None:
     assert words.option(PlainEnglish(), key) == says
-
-
-@pytest.mark.parametrize(
-    ("said_as", "kind"),
-    [
-        (words.whistle, Whistle),
-        (words.resumes, Resumes),
-        (words.court, Court),
-        (words.side, Side),
-    ],
-)
-def test_every_fact_of_a_whistle_has_words_of_its_own(
-    said_as: Callable[[Any, Any], str], kind: type[StrEnum]
-) -> None:
-    said = [said_as(InBrackets(), value) for value in kind]
-    assert len(set(said)) == len(kind)
-    assert all(without_brackets(text).strip() == "" for text in said)
 
 
 def test_every_rule_has_a_heading_of_its_own() -> None:
