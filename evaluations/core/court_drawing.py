@@ -118,7 +118,7 @@ def court(
 
 
 def movement_court(movement: Movement, alt: str, *, table: str = "") -> Drawing:
-    """One official's own movement: before, due, ended. A side left free is due where it was used."""
+    """One official's own movement: before, due, ended. A free side is due where it was used."""
     before_at = movement.basket or End.LEFT
     after_at = before_at.other if movement.flip else before_at
     side = movement.expected.side or movement.actual.side or movement.before.side
