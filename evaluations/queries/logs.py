@@ -88,6 +88,13 @@ def judged(log: DeadBallLog) -> JudgedLog:
     return JudgedLog(value, engine_of(code, film_rules=log.film_rules).findings(value))
 
 
+def judged_of(observation: Observation) -> JudgedLog | None:
+    """The findings of an observation's log; None without a log or without a finding in it."""
+    log = log_of(observation)
+    found = None if log is None else judged(log)
+    return found if found is not None and found.findings else None
+
+
 def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mapping[str, Count]:
     """What the findings for one of the crew add up to, by criterion that names some."""
     return {
@@ -104,8 +111,6 @@ def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mappi
 
 
 def counts_of(evaluation: Evaluation, spec: RubricSpec) -> Mapping[str, Count]:
-    """What the log says about one official, by criterion; empty without a log."""
-    log = log_of(evaluation.observation)
-    if log is None:
-        return {}
-    return counted(spec, judged(log), CrewPosition(evaluation.position))
+    """What the log says about one official, by criterion; empty without a finding in a log."""
+    found = judged_of(evaluation.observation)
+    return {} if found is None else counted(spec, found, CrewPosition(evaluation.position))

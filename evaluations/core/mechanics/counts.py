@@ -6,7 +6,7 @@ statistical inference, Journal of the American Statistical Association 22, 209-2
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import sqrt
@@ -131,12 +131,41 @@ def suggested(rubric: RubricSpec, found: Count) -> Levels | None:
     return Levels(level, level)
 
 
+def departs(rubric: RubricSpec, found: Count, level: int) -> bool:
+    """Whether a rated level is none of those suggested; then its observer says why."""
+    levels = suggested(rubric, found)
+    return levels is not None and not levels.lowest <= level <= levels.highest
+
+
 def at_odds(rubric: RubricSpec, found: Count, level: int) -> bool:
     """Whether a rated level lies outside all that the interval allows."""
     if found.interval is None:
         return False
     lowest, highest = _within(rubric, found.interval)
     return not lowest <= level <= highest
+
+
+class Contradiction(NamedTuple):
+    """A rated level and the count that it is at odds with. Both stand: it is a remark."""
+
+    criterion: str
+    level: int
+    found: Count
+
+
+def contradictions(
+    rubric: RubricSpec, counts: Mapping[str, Count], levels: Mapping[str, int]
+) -> tuple[Contradiction, ...]:
+    """The criteria whose level is at odds with what was counted, in rubric order.
+
+    Both mappings are by criterion; without a level or a count nothing is at odds.
+    """
+    both = [c.key for c in rubric.criteria if c.key in counts and c.key in levels]
+    return tuple(
+        Contradiction(key, levels[key], counts[key])
+        for key in both
+        if at_odds(rubric, counts[key], levels[key])
+    )
 
 
 def _within(rubric: RubricSpec, interval: Interval) -> Levels:

@@ -132,6 +132,12 @@ def duty(voice: Voice, finding: Finding) -> str:
     if finding.rule == "place" and finding.expected is not None:
         due = {"place": place(voice, finding.expected)}
         return _("Be in your place when the ball is live: %(place)s.") % due
+    return duty_of(voice, finding.rule)
+
+
+def duty_of(voice: Voice, rule: str) -> str:
+    """What a rule asks for at any dead ball, as a sentence to an official."""
+    _ = voice.text
     return {
         "signal_at_spot": _("Give the preliminary signal at the spot of the foul."),
         "player_told": _("Tell the player colour and number."),
@@ -149,4 +155,4 @@ def duty(voice: Voice, finding: Finding) -> str:
         "ball_not_chased": _("Leave the ball and stay with the players."),
         "moved_opposite": _("Move opposite the partner who reports."),
         "eyes_kept": _("Stay facing the players."),
-    }[finding.rule]
+    }[rule]
