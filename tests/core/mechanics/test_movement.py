@@ -20,7 +20,6 @@ from tests.core.mechanics.crews import (
     UMPIRE,
     UMPIRE_1,
     engine,
-    in_situation,
     place,
     shooting,
     standing,
