@@ -47,12 +47,17 @@ def wilson(met: int, judged: int) -> Interval:
     """
     if judged < 1 or not 0 <= met <= judged:
         raise ValueError(f"no share: {met} of {judged}")
-    share, square = met / judged, Z_95 * Z_95
-    middle = share + square / (2 * judged)
-    half = Z_95 * sqrt(share * (1 - share) / judged + square / (4 * judged * judged))
-    scale = 1 + square / judged
-    low = 0.0 if met == 0 else (middle - half) / scale
-    high = 1.0 if met == judged else (middle + half) / scale
+    return wilson_for(met / judged, judged)
+
+
+def wilson_for(share: float, worth: float) -> Interval:
+    """The same for a share (0 to 1) of findings that are `worth` so many independent ones."""
+    square = Z_95 * Z_95
+    middle = share + square / (2 * worth)
+    half = Z_95 * sqrt(share * (1 - share) / worth + square / (4 * worth * worth))
+    scale = 1 + square / worth
+    low = 0.0 if share == 0 else (middle - half) / scale
+    high = 1.0 if share == 1 else (middle + half) / scale
     return Interval(low, high)
 
 
