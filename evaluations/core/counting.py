@@ -8,9 +8,15 @@ from __future__ import annotations
 from fractions import Fraction
 from typing import NamedTuple
 
-from evaluations.core.mechanics.counts import Contradiction, Count, Interval, Levels
+from evaluations.core.mechanics.counts import (
+    Contradiction,
+    Count,
+    Interval,
+    Levels,
+    suggested,
+)
 from evaluations.core.printing import whole
-from evaluations.core.rubric import RubricWording
+from evaluations.core.rubric import RubricSpec, RubricWording
 from evaluations.core.voice import Voice
 
 
@@ -25,24 +31,26 @@ class CountLine(NamedTuple):
 
 
 def count_line(
-    found: Count, levels: Levels | None, wording: RubricWording, voice: Voice
-) -> CountLine:
+    rubric: RubricSpec, wording: RubricWording, found: Count, voice: Voice
+) -> CountLine | None:
     """A count with its share, its interval and the level that it suggests; or why there is none.
 
-    `levels` are those that the count suggests.
+    None: nothing to show, in a log of only what struck the observer.
     """
     _ = voice.text
     if not found.kept.gives_shares:
-        return CountLine(_("Examples only:"), _("the log has what struck the observer."))
-    if found.share is None or found.interval is None or levels is None:
+        examples = CountLine(_("Examples only:"), _("the log has what struck the observer."))
+        return examples if found.dead_balls else None
+    share, within, levels = found.share, found.interval, suggested(rubric, found)
+    if share is None or within is None or levels is None:
         judged = {"judged": _n(found.judged, voice), "needed": _n(found.minimum, voice)}
         return CountLine(
             _("Not enough seen:"), _("%(judged)s of the %(needed)s needed were judged.") % judged
         )
     parts = [
         ", ".join([_("met"), *_beside(found, voice)]),
-        _("%(share)s %%") % {"share": _percent(found.share, voice)},
-        interval(found.interval, voice),
+        _("%(share)s %%") % {"share": _percent(share, voice)},
+        interval(within, voice),
         suggestion(levels, wording, voice),
     ]
     return CountLine(met_of(found, voice), "; ".join(parts) + ".")
