@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from accounts.models import Association, Membership, Role
@@ -14,7 +15,6 @@ from accounts.services.audit import record
 from evaluations.core.documents import to_document
 from evaluations.core.mechanics.code import MechanicsCode
 from evaluations.models import CodeEdition
-from evaluations.queries.codes import newest_code
 from evaluations.services.errors import Refused
 from evaluations.services.shipped_codes import shipped_code
 
@@ -52,8 +52,8 @@ def add_edition(
     (crew_size,) = content.crews
     # The association's row is the lock: two admins who start at once wait for each other.
     Association.objects.select_for_update().get(pk=association.pk)
-    newest = newest_code(association, crew_size)
-    number = newest.edition + 1 if newest else 1
+    editions = CodeEdition.objects.filter(association=association, crew_size=crew_size)
+    number = (editions.aggregate(highest=Max("edition"))["highest"] or 0) + 1
     code = CodeEdition(
         association=association,
         crew_size=crew_size,
