@@ -26,7 +26,10 @@ from evaluations.core.mechanics.table import Allowed, Case, Standing
 
 
 class Switch(StrEnum):
-    """What a row asks of the crew. A long one takes officials the length of the floor."""
+    """What a row asks of the crew. A long one takes officials the length of the floor.
+
+    In a crew of three a change with the centre is never long.
+    """
 
     NONE = "none"
     SHORT = "short"
@@ -42,9 +45,17 @@ def switch_due(board: Board) -> Switch | None:
 def _due(case: Case, court: Court | None) -> Switch | None:
     if case.forcer is None:
         return Switch.NONE
+    if not _ends_change(case):
+        return Switch.SHORT
     if case.flip or court is Court.BACK:
         return Switch.LONG
     return None if court is None else Switch.SHORT
+
+
+def _ends_change(case: Case) -> bool:
+    """Whether somebody goes from one end to the other."""
+    ends = {Position.LEAD, Position.TRAIL}
+    return any({still, case.expected[m].position} == ends for m, still in case.still.items())
 
 
 def seen_after(
