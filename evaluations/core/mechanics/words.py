@@ -5,6 +5,7 @@ from __future__ import annotations
 from evaluations.core.mechanics.court import Court, Place, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.switching import Switch
 from evaluations.core.mechanics.zones import Zone
 from evaluations.core.voice import Voice
 
@@ -115,6 +116,17 @@ def rule(voice: Voice, key: str) -> str:
         "moved_opposite": _("moved opposite the partner"),
         "eyes_kept": _("players faced all the time"),
     }[key]
+
+
+def switch(voice: Voice, value: Switch | None) -> str:
+    """Whether the code asked for a switch; None: the facts leave it open."""
+    _ = voice.text
+    return {
+        Switch.NONE: _("no switch due"),
+        Switch.SHORT: _("switch due"),
+        Switch.LONG: _("long switch due"),
+        None: _("open whether a switch was due"),
+    }[value]
 
 
 def verdict(voice: Voice, value: Verdict) -> str:

@@ -11,6 +11,7 @@ from evaluations.core.mechanics.court import Court, Position, Resumes, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.switching import Switch
 from evaluations.core.mechanics.zones import Zone
 from evaluations.core.voice import PlainEnglish, Voice
 from tests.core.mechanics.crews import MET, REFEREE, place
@@ -92,3 +93,9 @@ def test_every_rule_has_a_heading_of_its_own() -> None:
     headings = {words.rule(InBrackets(), rule.key) for rule in RULES}
     assert len(headings) == len(RULES)
     assert all(without_brackets(text).strip() == "" for text in headings)
+
+
+def test_whether_a_switch_was_due_has_its_words() -> None:
+    said_of = [words.switch(InBrackets(), value) for value in (*Switch, None)]
+    assert len(set(said_of)) == len(said_of)
+    assert {without_brackets(words_said).strip() for words_said in said_of} == {""}
