@@ -113,6 +113,7 @@ def _with_mechanics(draft: Rubric, admin: Membership) -> Rubric:
         mechanics=people.MECHANICS,
         level_words=content.level_words,
         cut_points=content.cut_points,
+        minimum_count=content.minimum_count,
         bands=content.bands,
         by=admin,
         now=moments.RUBRIC_DRAFTED,

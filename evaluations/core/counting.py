@@ -48,7 +48,7 @@ def count_line(
             _("Not enough seen:"), _("%(judged)s of the %(needed)s needed were judged.") % judged
         )
     parts = [
-        ", ".join([_("met"), *_beside(found, voice)]),
+        ", ".join([_("met"), *beside(found, voice)]),
         _("%(share)s %%") % {"share": _percent(share, voice)},
         interval(within, voice),
         suggestion(levels, wording, voice),
@@ -65,7 +65,7 @@ def met_of(found: Count, voice: Voice) -> str:
     }
 
 
-def _beside(found: Count, voice: Voice) -> list[str]:
+def beside(found: Count, voice: Voice) -> list[str]:
     """What stands beside a count and isn't in it."""
     _ = voice.text
     said = []

@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
+from django import forms
 from django.forms.boundfield import BoundField
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
@@ -25,6 +26,7 @@ from evaluations.forms.rubric_fields import (
 
 WORD_BUDGET = 24
 BANDS_AT_MOST = 6
+MINIMUM_COUNT_AT_MOST = 50
 NOTE_BUDGET = 400
 MECHANICS_BUDGET = 120
 
@@ -40,6 +42,13 @@ class WordsForm(DraftForm):
         budget=MECHANICS_BUDGET,
         required=False,
         help_text=gettext_lazy("As it stands in the heading of every letter."),
+    )
+    minimum_count = forms.IntegerField(
+        label=gettext_lazy("Findings that must be judged for a count"),
+        min_value=1,
+        max_value=MINIMUM_COUNT_AT_MOST,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off", "size": 3}),
+        help_text=gettext_lazy("With fewer the form says “not enough seen” and suggests nothing."),
     )
 
     def __init__(
@@ -81,7 +90,11 @@ class WordsForm(DraftForm):
 
     def _initial(self) -> dict[str, Any]:
         words = self.content.level_words
-        initial: dict[str, Any] = {"note": self.content.note, "mechanics": self.content.mechanics}
+        initial: dict[str, Any] = {
+            "note": self.content.note,
+            "mechanics": self.content.mechanics,
+            "minimum_count": self.content.minimum_count,
+        }
         for code, by_level in words.items():
             initial |= {f"word-{n}-{code}": word for n, word in enumerate(by_level, start=1)}
         initial |= {f"cut-{n}": cut for n, cut in enumerate(self.content.cut_points, start=2)}
@@ -143,6 +156,7 @@ class WordsForm(DraftForm):
             "version": cleaned["version"],
             "note": cleaned["note"],
             "mechanics": cleaned["mechanics"],
+            "minimum_count": cleaned["minimum_count"],
             "cut_points": [cleaned[f"cut-{n}"] for n in self._levels[1:]],
             "level_words": {
                 code: (

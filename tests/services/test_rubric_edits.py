@@ -21,7 +21,7 @@ from evaluations.services.rubric_edits import (
     remove_ceiling,
     set_area_labels,
     set_ceiling,
-    set_criterion_texts,
+    set_criterion,
     set_levels,
     set_weights,
     set_words,
@@ -151,6 +151,7 @@ def words(draft: Rubric, cast: Cast, **changes: Any) -> Rubric:
         "mechanics": content.mechanics,
         "level_words": content.level_words,
         "cut_points": content.cut_points,
+        "minimum_count": content.minimum_count,
         "bands": content.bands,
         "version": draft.version,
         "by": cast.admin,
@@ -264,11 +265,12 @@ def test_an_area_is_renamed_in_each_language(draft: Rubric, cast: Cast) -> None:
 
 
 def texts(draft: Rubric, cast: Cast, wording: CriterionWording) -> Rubric:
-    return set_criterion_texts(
+    return set_criterion(
         rubric=draft,
         version=draft.version,
         criterion=a_criterion(draft),
         texts={"es": wording},
+        findings=("full_stop",),
         by=cast.admin,
         now=NOW,
     )
