@@ -14,7 +14,9 @@ from accounts.models import Association, Membership, Role
 from accounts.services.audit import record
 from evaluations.core.documents import to_document
 from evaluations.core.mechanics.code import MechanicsCode
+from evaluations.core.mechanics.questions import Answers, answered, base_of
 from evaluations.models import CodeEdition
+from evaluations.queries.codes import mechanics_code
 from evaluations.services.errors import Refused
 from evaluations.services.shipped_codes import shipped_code
 
@@ -30,6 +32,40 @@ def start_from_shipped(
     """
     return add_edition(
         association=association, content=shipped_code(key), answers=None, by=by, now=now
+    )
+
+
+@transaction.atomic
+def start_from_answers(
+    *, association: Association, crew_size: int, answers: Answers, by: Membership, now: datetime
+) -> CodeEdition:
+    """Make the code that the answers describe the association's next edition.
+
+    Raises:
+        Refused: not an admin of the association.
+    """
+    return add_edition(
+        association=association,
+        content=answered(shipped_code(base_of(crew_size, answers)), answers),
+        answers={asked.value: answer.value for asked, answer in answers.items()},
+        by=by,
+        now=now,
+    )
+
+
+@transaction.atomic
+def copy_code(*, source: CodeEdition, by: Membership, now: datetime) -> CodeEdition:
+    """Make what `source` says the association's next edition.
+
+    Raises:
+        Refused: not an admin of the association whose code it is.
+    """
+    return add_edition(
+        association=source.association,
+        content=mechanics_code(source),
+        answers=None,
+        by=by,
+        now=now,
     )
 
 
