@@ -67,6 +67,8 @@ def option(voice: Voice, key: str) -> str:
     A key in no known form is printed as it is.
     """
     _ = voice.text
+    if key == "other_places":
+        return _("other places")
     begins, _sep, where = key.partition("_")
     at, _sep, side = where.partition("_")
     if begins != "caller" or at not in list(Position) or side not in ("", *Side):

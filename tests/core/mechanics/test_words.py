@@ -81,6 +81,7 @@ def test_whistles_resumptions_court_and_zones_have_words_of_their_own() -> None:
     [
         ("caller_lead_opposite", "the caller ends lead, opposite the table"),
         ("caller_trail", "the caller ends trail, either side"),
+        ("other_places", "other places"),
         ("anything_else", "anything else"),
         ("caller_nowhere", "caller nowhere"),
     ],
