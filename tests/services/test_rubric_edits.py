@@ -287,6 +287,45 @@ def test_texts_of_one_language_are_stored_and_the_other_stays(draft: Rubric, cas
     assert after["en"] == before
 
 
+def criterion(draft: Rubric, cast: Cast, *findings: str) -> Rubric:
+    return set_criterion(
+        rubric=draft,
+        version=draft.version,
+        criterion=a_criterion(draft),
+        texts={},
+        findings=findings,
+        by=cast.admin,
+        now=NOW,
+    )
+
+
+def test_counted_findings_are_stored_once_each_in_the_order_of_the_rules(
+    draft: Rubric, cast: Cast
+) -> None:
+    before = next(rubric_content(draft).criteria).texts
+    criterion(draft, cast, "eyes_kept", "full_stop", "eyes_kept")
+    after = next(rubric_content(draft).criteria)
+    assert after.findings == ("full_stop", "eyes_kept")
+    assert after.texts == before
+
+
+def test_a_finding_that_no_rule_has_is_refused(draft: Rubric, cast: Cast) -> None:
+    before = next(rubric_content(draft).criteria).findings
+    with pytest.raises(Refused, match="none that a log has"):
+        criterion(draft, cast, "full_stop", "whistle_blown")
+    assert next(rubric_content(draft).criteria).findings == before
+
+
+@pytest.mark.parametrize("number", [0, 51])
+def test_a_number_of_findings_out_of_range_is_refused(
+    draft: Rubric, cast: Cast, number: int
+) -> None:
+    with pytest.raises(ValidationError):
+        words(draft, cast, minimum_count=number)
+    draft.refresh_from_db()
+    assert draft.minimum_count == 5
+
+
 def test_a_language_without_any_text_is_taken_away(draft: Rubric, cast: Cast) -> None:
     texts(draft, cast, CriterionWording("", "", "", "", "", "", ("", "")))
     assert set(next(rubric_content(draft).criteria).texts) == {"en"}
