@@ -142,6 +142,10 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:observation_close": Page(ADMINS, FORM),
     "evaluations:observation_reopen": Page(ADMINS, POST),
     "evaluations:observation_reassign": Page(ADMINS, FORM),
+    # A crew side by side
+    "evaluations:crew_view": Page(OBSERVERS | ADMINS, READ),
+    "evaluations:miss_move": Page(OBSERVERS, FORM),
+    "evaluations:miss_take_back": Page(OBSERVERS, POST),
 }
 
 

@@ -7,6 +7,7 @@ from django.urls import URLPattern, URLResolver, path
 
 from evaluations.views import (
     crew_ratings,
+    crew_views,
     evaluation_checks,
     evaluations,
     games,
@@ -61,6 +62,13 @@ OBSERVATION: list[URLPattern] = [
         observations.observation_reassign,
         name="observation_reassign",
     ),
+]
+_SIDE_BY_SIDE = _OBSERVATION + "side-by-side/"
+_MISS = _SIDE_BY_SIDE + "<int:number>/<slug:rule>/"
+CREW_VIEW: list[URLPattern] = [
+    path(_SIDE_BY_SIDE, crew_views.crew_view, name="crew_view"),
+    path(_MISS, crew_views.miss_move, name="miss_move"),
+    path(_MISS + "take-back/", crew_views.miss_take_back, name="miss_take_back"),
 ]
 _EVALUATION = "a/<slug:association>/evaluations/<int:pk>/"
 _CREW = "a/<slug:association>/observations/<int:pk>/crew/"
@@ -147,6 +155,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *SEASON,
     *GAME,
     *OBSERVATION,
+    *CREW_VIEW,
     *EVALUATION,
     *RUBRIC,
     *RELEASE,
