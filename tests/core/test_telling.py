@@ -12,7 +12,7 @@ from evaluations.core.mechanics.facts import DeadBall, Stood
 from evaluations.core.telling import Told, tell
 from evaluations.core.voice import PlainEnglish
 from tests.core.mechanics.crews import ALL_CODES, code, findings, shooting, standing
-from tests.core.mechanics.test_not_seen import OPTION, dead_balls
+from tests.core.mechanics.dead_balls import OPTION, dead_balls
 from tests.core.test_every_word_is_translated import InBrackets, without_brackets
 
 

@@ -23,7 +23,7 @@ from tests.core.mechanics.crews import (
     shooting,
     standing,
 )
-from tests.core.mechanics.test_not_seen import OPTION, dead_balls
+from tests.core.mechanics.dead_balls import OPTION, dead_balls
 
 
 @st.composite

@@ -24,7 +24,7 @@ from tests.core.mechanics.crews import (
     shooting,
     verdicts,
 )
-from tests.core.mechanics.test_not_seen import dead_balls
+from tests.core.mechanics.dead_balls import dead_balls
 
 MOVABLE = ("force_switch", "eyes_kept")
 
