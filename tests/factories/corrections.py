@@ -18,7 +18,7 @@ from evaluations.core.mechanics.court import Place, Position, Side
 from evaluations.core.mechanics.facts import DeadBall, Stood
 from evaluations.models import CodeEdition, Observation, Release
 from evaluations.queries.codes import mechanics_code
-from evaluations.services.code_corrections import start_correction
+from evaluations.services.code_corrections import put_in_force, start_correction
 from evaluations.services.codes import add_edition
 from evaluations.services.releases import release_crew
 from evaluations.services.shipped_codes import shipped_code
@@ -29,6 +29,7 @@ from tests.factories.releases import RELEASED_AT, crew_of, hand_in
 
 PLACE_CRITERION: Final = "code-place-when-live"
 DEAD_BALLS: Final = 6
+REASON: Final = "The manual has the table side."
 FOUND_OUT: Final = GAME_AT + timedelta(days=30)
 """When the wrong row is noticed: the letters are long out."""
 
@@ -97,3 +98,12 @@ def righted_correction(cast: Cast) -> CodeEdition:
     """The same with the row put right."""
     draft = begun_correction(cast)
     return edited(draft, with_first_row(mechanics_code(draft), Side.TABLE))
+
+
+def correction_in_force(cast: Cast) -> CodeEdition:
+    """The same, put in the place of the edition with the wrong row."""
+    draft = righted_correction(cast)
+    put_in_force(
+        correction=draft, version=draft.version, reason=REASON, by=cast.admin, now=FOUND_OUT
+    )
+    return CodeEdition.objects.get(pk=draft.pk)

@@ -12,9 +12,8 @@ from accounts.models import AuditEntry
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.code import NumberScheme
 from evaluations.core.mechanics.facts import NumberShown, Report
-from evaluations.core.release import State
-from evaluations.models import CodeEdition, Evaluation, FindingCount, Mail, Release
-from evaluations.queries.code_changes import Stage, code_changes
+from evaluations.models import CodeEdition, DeadBallLog, FindingCount
+from evaluations.queries.code_changes import code_changes
 from evaluations.queries.codes import (
     code_of,
     in_force,
@@ -23,26 +22,20 @@ from evaluations.queries.codes import (
     mechanics_code,
     newest_code,
 )
-from evaluations.queries.evaluations import worksheet
-from evaluations.queries.logs import counts_of
 from evaluations.services.code_corrections import (
-    amend_letters,
     put_in_force,
     set_apart,
     start_correction,
 )
 from evaluations.services.errors import Refused, StaleVersion
-from evaluations.services.evaluations import save_ratings, submit
-from evaluations.services.releases import release_crew
 from tests.factories.accounts import Cast
 from tests.factories.corrections import (
     DEAD_BALLS,
     FOUND_OUT,
-    PLACE_CRITERION,
+    REASON,
     begun_correction,
+    correction_in_force,
     edited,
-    handed_in_crew,
-    letters_by_wrong_code,
     logged_crew,
     righted_correction,
     well_done,
@@ -50,10 +43,8 @@ from tests.factories.corrections import (
 )
 from tests.factories.evaluations import published_rubric, season_of
 from tests.factories.logs import log_with
-from tests.factories.releases import answers, crew_of, letter_of
+from tests.factories.releases import crew_of
 
-REASON = "The manual has the table side."
-NOTE = "Edition 1 had a wrong row: look at the place again."
 LATER = FOUND_OUT + timedelta(days=1)
 
 
@@ -61,15 +52,6 @@ def in_use(cast: Cast) -> CodeEdition:
     code = wrong_edition(cast)
     published_rubric(season_of(cast.association), cast.admin)
     return code
-
-
-def corrected(cast: Cast) -> CodeEdition:
-    """The row put right, and the correction in force."""
-    draft = righted_correction(cast)
-    put_in_force(
-        correction=draft, version=draft.version, reason=REASON, by=cast.admin, now=FOUND_OUT
-    )
-    return CodeEdition.objects.get(pk=draft.pk)
 
 
 def place_counts() -> dict[str, tuple[int, int, int]]:
@@ -135,7 +117,7 @@ def test_from_then_on_the_correction_holds_where_the_edition_did(cast: Cast) -> 
     observation = logged_crew(cast)
     code = code_of(observation)
     assert code is not None
-    correction = corrected(cast)
+    correction = correction_in_force(cast)
     assert code_of(observation) == in_force(code) == correction
     assert (correction.in_force_at, correction.reason) == (FOUND_OUT, REASON)
     assert is_locked(correction) and is_locked(code)
@@ -146,7 +128,7 @@ def test_the_logs_are_counted_anew_and_only_the_one_whose_place_it_is_changes(ca
     referee, umpire = CrewPosition.REFEREE.value, CrewPosition.UMPIRE.value
     assert place_counts() == {referee: (0, DEAD_BALLS, 0), umpire: (DEAD_BALLS, 0, 0)}
     others = set(FindingCount.objects.exclude(rule="place").values_list("rule", "met", "not_met"))
-    corrected(cast)
+    correction_in_force(cast)
     assert place_counts() == {referee: (DEAD_BALLS, 0, 0), umpire: (DEAD_BALLS, 0, 0)}
     assert others == set(
         FindingCount.objects.exclude(rule="place").values_list("rule", "met", "not_met")
@@ -155,7 +137,7 @@ def test_the_logs_are_counted_anew_and_only_the_one_whose_place_it_is_changes(ca
 
 def test_the_audit_log_has_the_numbers(cast: Cast) -> None:
     logged_crew(cast)
-    correction = corrected(cast)
+    correction = correction_in_force(cast)
     assert correction.corrects is not None
     entry = AuditEntry.objects.get(action="code.corrected")
     assert entry.object_id == str(correction.pk) and entry.actor == cast.admin.user
@@ -217,7 +199,7 @@ def test_a_draft_that_was_edited_since_is_refused(cast: Cast) -> None:
 
 def test_a_correction_comes_into_force_once(cast: Cast) -> None:
     in_use(cast)
-    correction = corrected(cast)
+    correction = correction_in_force(cast)
     with pytest.raises(Refused, match="no correction in work"):
         put_in_force(
             correction=correction,
@@ -231,7 +213,7 @@ def test_a_correction_comes_into_force_once(cast: Cast) -> None:
 def test_a_correction_is_corrected_itself_and_the_one_before_it_no_more(cast: Cast) -> None:
     """A second correction judges the logs of the first edition, too."""
     observation = logged_crew(cast)
-    first = corrected(cast)
+    first = correction_in_force(cast)
     assert first.corrects is not None
     with pytest.raises(Refused, match="Edition 2 has taken this one's place"):
         start_correction(code=first.corrects, by=cast.admin, now=LATER)
@@ -258,7 +240,7 @@ def test_a_rule_without_a_row_is_judged_anew_too(cast: Cast) -> None:
 
 def test_an_option_that_is_gone_stays_in_the_log_and_breaks_nothing(cast: Cast) -> None:
     observation = logged_crew(cast)
-    log = observation.log
+    log = DeadBallLog.objects.get(observation=observation)
     log.agreed = ["caller_lead_opposite"]
     log.save()
     draft = begun_correction(cast)
@@ -274,110 +256,3 @@ def test_an_option_that_is_gone_stays_in_the_log_and_breaks_nothing(cast: Cast) 
     log.refresh_from_db()
     assert log.agreed == ["caller_lead_opposite"]
     assert place_counts()["umpire"] == (DEAD_BALLS, 0, 0)
-
-
-# --- Letters -------------------------------------------------------------------------------------
-def stored(release: Release) -> tuple[object, ...]:
-    row = Release.objects.get(pk=release.pk)
-    return bytes(row.pdf), row.sha256, row.snapshot, row.content, row.total
-
-
-def test_a_correction_changes_no_letter_and_no_evaluation(cast: Cast) -> None:
-    letters = letters_by_wrong_code(cast)
-    before = [stored(letter) for letter in letters]
-    forms = list(Evaluation.objects.order_by("pk").values())
-    corrected(cast)
-    assert [stored(letter) for letter in letters] == before
-    assert list(Evaluation.objects.order_by("pk").values()) == forms
-
-
-def test_a_touched_letter_is_amended_and_the_new_one_counts_by_the_correction(cast: Cast) -> None:
-    """The whole way: wrong row, letter, correction, amended letter; the old one stays."""
-    old = letters_by_wrong_code(cast)[0]
-    before = stored(old)
-    sheet = worksheet(old.evaluation)
-    assert counts_of(old.evaluation, sheet.rubric)[PLACE_CRITERION].met == 0
-    correction = corrected(cast)
-    [form] = amend_letters(
-        correction=correction, releases=[old], note=NOTE, by=cast.admin, now=LATER
-    )
-    assert (form.state, form.returned_note) == (State.RETURNED, NOTE)
-    assert Mail.objects.filter(member=cast.observer, key__startswith="amend-").exists()
-    assert counts_of(form, sheet.rubric)[PLACE_CRITERION].met == DEAD_BALLS
-
-    rated = save_ratings(
-        evaluation=form,
-        version=form.version,
-        ratings=answers(form, {PLACE_CRITERION: 4}),
-        flagged=None,
-        by=cast.observer,
-        now=LATER,
-    )
-    submit(evaluation=rated, version=rated.version, by=cast.observer, now=LATER)
-    observation = old.evaluation.observation
-    [new] = release_crew(observation=observation, by=cast.admin, now=LATER)
-    assert new.serial == 2 and new == letter_of(cast.official)
-    assert new.total is not None and old.total is not None and new.total > old.total
-    assert stored(old) == before and bytes(new.pdf) != before[0]
-    [change] = code_changes(correction, cast.admin, "en").officials
-    assert change.stage is Stage.RENEWED
-
-
-def test_a_letter_that_the_correction_does_not_touch_is_not_offered(cast: Cast) -> None:
-    touched, untouched = letters_by_wrong_code(cast)
-    correction = corrected(cast)
-    with pytest.raises(Refused, match="not one to be amended"):
-        amend_letters(
-            correction=correction,
-            releases=[touched, untouched],
-            note=NOTE,
-            by=cast.admin,
-            now=LATER,
-        )
-    assert set(Evaluation.objects.values_list("state", flat=True)) == {State.RELEASED}
-
-
-def test_letters_are_amended_once_the_correction_holds(cast: Cast) -> None:
-    letter = letters_by_wrong_code(cast)[0]
-    draft = righted_correction(cast)
-    with pytest.raises(Refused, match="not in force yet"):
-        amend_letters(correction=draft, releases=[letter], note=NOTE, by=cast.admin, now=LATER)
-
-
-def test_amending_needs_a_letter_and_a_note(cast: Cast) -> None:
-    letter = letters_by_wrong_code(cast)[0]
-    correction = corrected(cast)
-    with pytest.raises(Refused, match="Choose at least one"):
-        amend_letters(correction=correction, releases=[], note=NOTE, by=cast.admin, now=LATER)
-    with pytest.raises(Refused, match="Say in the note"):
-        amend_letters(correction=correction, releases=[letter], note=" ", by=cast.admin, now=LATER)
-
-
-def test_a_letter_is_opened_for_amendment_once(cast: Cast) -> None:
-    letter = letters_by_wrong_code(cast)[0]
-    correction = corrected(cast)
-    amend_letters(correction=correction, releases=[letter], note=NOTE, by=cast.admin, now=LATER)
-    with pytest.raises(Refused, match="not one to be amended"):
-        amend_letters(
-            correction=correction, releases=[letter], note=NOTE, by=cast.second_admin, now=LATER
-        )
-
-
-def test_an_admin_who_whistled_amends_nothing_of_that_crew(cast: Cast) -> None:
-    letter = letters_by_wrong_code(cast)[0]
-    correction = corrected(cast)
-    crew_admin = cast.second_admin
-    letter.evaluation.observation.game.crew.filter(official=cast.other_official).update(
-        official=crew_admin
-    )
-    with pytest.raises(Refused, match="not one to be amended"):
-        amend_letters(correction=correction, releases=[letter], note=NOTE, by=crew_admin, now=LATER)
-
-
-def test_forms_in_work_simply_have_the_new_counts(cast: Cast) -> None:
-    observation = handed_in_crew(cast)
-    form = observation.evaluations.get(position="referee")
-    spec = worksheet(form).rubric
-    assert counts_of(form, spec)[PLACE_CRITERION].met == 0
-    corrected(cast)
-    assert counts_of(form, spec)[PLACE_CRITERION].met == DEAD_BALLS
