@@ -8,15 +8,24 @@ from __future__ import annotations
 
 from dataclasses import replace
 from datetime import datetime, timedelta
-from typing import Final
+from typing import Any, Final
 
 from django.db.models import F
 
 from evaluations.core.documents import to_document
+from evaluations.core.mechanics import facts
 from evaluations.core.mechanics.code import MechanicsCode
 from evaluations.core.mechanics.court import Place, Position, Side
-from evaluations.core.mechanics.facts import DeadBall, Stood
-from evaluations.models import CodeEdition, Observation, Release
+from evaluations.models import (
+    CodeEdition,
+    CrewMember,
+    DeadBall,
+    DeadBallLog,
+    Evaluation,
+    Game,
+    Observation,
+    Release,
+)
 from evaluations.queries.codes import mechanics_code
 from evaluations.services.code_corrections import put_in_force, start_correction
 from evaluations.services.codes import add_edition
@@ -51,9 +60,12 @@ def wrong_edition(cast: Cast) -> CodeEdition:
     )
 
 
-def well_done() -> DeadBall:
+def well_done() -> facts.DeadBall:
     """A lead's foul with free throws, and a switch to the places of the shipped code."""
-    after = {REFEREE: Stood(TRAIL, Side.TABLE), UMPIRE: Stood(LEAD, Side.OPPOSITE)}
+    after = {
+        REFEREE: facts.Stood(TRAIL, Side.TABLE),
+        UMPIRE: facts.Stood(LEAD, Side.OPPOSITE),
+    }
     return lead_calls(True, after=after)
 
 
@@ -107,3 +119,31 @@ def correction_in_force(cast: Cast) -> CodeEdition:
         correction=draft, version=draft.version, reason=REASON, by=cast.admin, now=FOUND_OUT
     )
     return CodeEdition.objects.get(pk=draft.pk)
+
+
+def more_logs(first: Observation, number: int) -> None:
+    """So many games more, a day apart, each with the crew, the forms and the log of `first`.
+
+    As bare rows: nothing is counted, and the forms are empty.
+    """
+    log = DeadBallLog.objects.get(observation=first)
+    crew, forms = list(first.game.crew.all()), list(first.evaluations.all())
+    balls = list(log.dead_balls.values_list("number", "facts", "made_at"))
+    plays_at = [first.game.plays_at + timedelta(days=n) for n in range(1, number + 1)]
+    games = Game.objects.bulk_create(_copied(first.game, plays_at=day) for day in plays_at)
+    seen = Observation.objects.bulk_create(_copied(first, game=game) for game in games)
+    logs = DeadBallLog.objects.bulk_create(_copied(log, observation=one) for one in seen)
+    CrewMember.objects.bulk_create(_copied(one, game=game) for game in games for one in crew)
+    Evaluation.objects.bulk_create(_copied(form, observation=one) for one in seen for form in forms)
+    DeadBall.objects.bulk_create(
+        DeadBall(log=one, number=number, facts=seen_then, made_at=made_at)
+        for one in logs
+        for number, seen_then, made_at in balls
+    )
+
+
+def _copied(row: Any, **changes: object) -> Any:
+    """An unsaved row with the same values, but for `changes`."""
+    names = [f.attname for f in row._meta.concrete_fields if not f.primary_key]
+    kept = {name: getattr(row, name) for name in names if name.removesuffix("_id") not in changes}
+    return type(row)(**kept, **changes)
