@@ -16,7 +16,10 @@ from evaluations.core.voice import Voice
 
 
 class Move(NamedTuple):
-    """Where one of the crew stood, ended and was due; `due` is "" where the facts leave it open."""
+    """Where one of the crew stood, ended and was due.
+
+    `after` is "" where only "switched" or "stayed" was logged, `due` where the facts leave it open.
+    """
 
     who: str
     before: str
@@ -47,6 +50,11 @@ class Told:
     met: tuple[Line, ...]
     not_met: tuple[Line, ...]
     not_judged: tuple[Line, ...]
+
+    @property
+    def has_findings(self) -> bool:
+        """Whether a code has anything to say of it."""
+        return bool(self.met or self.not_met or self.not_judged)
 
 
 def tell(voice: Voice, ball: DeadBall, crew: int, findings: Iterable[Finding]) -> Told:
@@ -99,10 +107,12 @@ def _switched(voice: Voice, switched: bool | None) -> str:
 def _move(voice: Voice, ball: DeadBall, member: CrewPosition, found: list[Finding]) -> Move:
     places = [f.expected for f in found if f.rule == "place" and f.member is member]
     due = next((place for place in places if place is not None), None)
+    after = ball.after.get(member, NOT_SEEN)
+    in_a_word = ball.switched is not None and after == NOT_SEEN
     return Move(
         who=crew_words.position(voice, member),
         before=stood(voice, ball.before.get(member, NOT_SEEN)),
-        after=stood(voice, ball.after.get(member, NOT_SEEN)),
+        after="" if in_a_word else stood(voice, after),
         due="" if due is None else words.place(voice, due),
     )
 

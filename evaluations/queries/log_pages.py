@@ -13,10 +13,13 @@ from django.db.models import QuerySet
 
 from accounts.models import Membership
 from evaluations.core.counting import interval, met_of
-from evaluations.core.games import POSITIONS, CrewPosition
+from evaluations.core.games import CrewPosition
+from evaluations.core.log_document import read_dead_ball
 from evaluations.core.mechanics import words
+from evaluations.core.mechanics.code import Needs
 from evaluations.core.mechanics.counts import Count, count
 from evaluations.core.mechanics.engine import Finding
+from evaluations.core.mechanics.facts import DeadBall as DeadBallFacts
 from evaluations.core.mechanics.facts import Kept
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.rules import RULES
@@ -47,13 +50,29 @@ def facts_mark(row: DeadBall) -> str:
     return hashlib.sha256(written).hexdigest()[:16]
 
 
+def crew_of(observation: Observation) -> tuple[CrewMember, ...]:
+    """The crew by position, with names."""
+    return tuple(observation.game.crew.select_related("official__user"))
+
+
+def ball_facts(row: DeadBall) -> DeadBallFacts:
+    """The facts of a row as they were logged, without what was moved since."""
+    return read_dead_ball(row.facts, row.number)
+
+
+def last_period(log: DeadBallLog) -> int | None:
+    """The period of the last dead ball."""
+    last = log.dead_balls.filter(removed_at__isnull=True).order_by("number").last()
+    return None if last is None else ball_facts(last).period
+
+
 def options_to_agree(observation: Observation) -> tuple[str, ...]:
     """The keys of the options, in the code that holds, which a crew has to agree on before."""
     code = code_of(observation)
     if code is None:
         return ()
-    offered = {o for row in mechanics_code(code).rows for o in row.options if "agreed" in o.needs}
-    return tuple(sorted({option.key for option in offered}))
+    options = (option for row in mechanics_code(code).rows for option in row.options)
+    return tuple(sorted({option.key for option in options if Needs.AGREED in option.needs}))
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +103,7 @@ class TallyRow:
     """One rule: a cell for each of the crew, and where a miss was nobody's in particular."""
 
     rule: str
-    cells: tuple[TallyCell | None, ...]
+    of_crew: tuple[tuple[CrewMember, TallyCell | None], ...]
     nobodys: tuple[int, ...]
 
 
@@ -116,24 +135,21 @@ def log_sheet(log: DeadBallLog, asker: Membership, voice: Voice) -> LogSheet:
     """Read what the page shows to `asker`, in a bounded number of queries."""
     observation, mine = log.observation, log.observation.observer_id == asker.pk
     findings = judged(log).findings
+    crew = crew_of(observation)
     removed = log.dead_balls.filter(removed_at__isnull=False).prefetch_related("moved")
     agreed = None if log.agreed is None else tuple(words.option(voice, key) for key in log.agreed)
     return LogSheet(
         log=log,
         mine=mine,
         writable=is_writable(observation),
-        crew=_crew(observation),
+        crew=crew,
         code=code_of(observation),
         agreed=agreed,
         focus=tuple(words.rule(voice, key) for key in log.focus),
         rows=tuple(_told(log, dead_balls(log), findings, voice)),
         removed=tuple(_told(log, removed, (), voice)) if mine else (),
-        tally=tuple(_tally(log, findings, voice)),
+        tally=tuple(_tally(log, crew, findings, voice)),
     )
-
-
-def _crew(observation: Observation) -> tuple[CrewMember, ...]:
-    return tuple(observation.game.crew.select_related("official__user"))
 
 
 def _told(
@@ -155,24 +171,30 @@ def _told(
         )
 
 
-def _tally(log: DeadBallLog, findings: Sequence[Finding], voice: Voice) -> Iterable[TallyRow]:
-    rubric = log.observation.rubric
-    assert rubric is not None  # a log is begun after its observation was opened
-    minimum = rubric.minimum_count
+def _tally(
+    log: DeadBallLog, crew: Sequence[CrewMember], findings: Sequence[Finding], voice: Voice
+) -> Iterable[TallyRow]:
+    minimum, kept = _minimum(log), Kept(log.kept)
     for rule in RULES:
         own = [finding for finding in findings if finding.rule == rule.key]
         if not any(finding.verdict is not Verdict.NOT_JUDGED for finding in own):
             continue
-        cells = (
-            _cell(count(own, member, {rule.key}, Kept(log.kept), minimum), voice)
-            for member in POSITIONS[log.observation.game.crew_size]
+        counts = (
+            (member, count(own, CrewPosition(member.position), {rule.key}, kept, minimum))
+            for member in crew
         )
         missed = (f for f in own if f.member is None and f.verdict is Verdict.NOT_MET)
         yield TallyRow(
             rule=words.rule(voice, rule.key),
-            cells=tuple(cells),
+            of_crew=tuple((member, _cell(found, voice)) for member, found in counts),
             nobodys=tuple(finding.dead_ball for finding in missed),
         )
+
+
+def _minimum(log: DeadBallLog) -> int:
+    rubric = log.observation.rubric
+    assert rubric is not None  # a log is begun after its observation was opened
+    return rubric.minimum_count
 
 
 def _cell(found: Count, voice: Voice) -> TallyCell | None:
@@ -220,10 +242,8 @@ class TalkSheet:
 
 def talk_sheet(log: DeadBallLog, voice: Voice) -> TalkSheet:
     """The card of a log as it is now, ended or not."""
-    rubric = log.observation.rubric
-    assert rubric is not None  # a log is begun after its observation was opened
-    crew = {CrewPosition(member.position): member for member in _crew(log.observation)}
-    card = talk_card(judged(log).findings, Kept(log.kept), rubric.minimum_count)
+    crew = {CrewPosition(member.position): member for member in crew_of(log.observation)}
+    card = talk_card(judged(log).findings, Kept(log.kept), _minimum(log))
 
     def point(chosen: Point) -> TalkPoint:
         return TalkPoint(

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from datetime import datetime
-from typing import Unpack
+from typing import TypedDict, Unpack
 
 from django.db import transaction
 from django.utils.translation import gettext as _
@@ -25,6 +25,14 @@ from evaluations.services.logs import (
     keep_terms,
     log_step,
 )
+
+
+class Exchange(TypedDict):
+    """Two officials of a crew who were mixed up from dead ball `since` on."""
+
+    since: int
+    first: CrewPosition
+    second: CrewPosition
 
 
 @transaction.atomic
@@ -107,11 +115,9 @@ def exchange_officials(
     *,
     log: DeadBallLog,
     version: int,
-    since: int,
-    first: CrewPosition,
-    second: CrewPosition,
     by: Membership,
     now: datetime,
+    **exchange: Unpack[Exchange],
 ) -> DeadBallLog:
     """What was said of one of the two from dead ball `since` on was meant of the other.
 
@@ -125,6 +131,7 @@ def exchange_officials(
     stored = claim(log, by)
     if stored.version != version + 1:
         raise StaleVersion(_("The log was changed in between. Look at it and choose again."))
+    since, first, second = exchange["since"], exchange["first"], exchange["second"]
     crew = POSITIONS[stored.observation.game.crew_size]
     if first is second or not {first, second} <= set(crew):
         raise Refused(_("Choose two officials of this crew."))

@@ -31,7 +31,7 @@ def test_a_missed_switch_is_told_with_what_was_due_and_whose_it_was() -> None:
     assert (referee.who, referee.before, referee.after, referee.due) == (
         "referee",
         "lead, opposite the table",
-        "not seen",
+        "",
         "trail, table side",
     )
     assert (umpire.before, umpire.due) == ("trail, table side", "lead, opposite the table")
