@@ -33,7 +33,9 @@ REASON_BUDGET = 160
 STRENGTH_BUDGET = 160
 STEP_BUDGET = 450
 QUOTES_BUDGET = 900
-"""Characters. With them twenty criteria fit on two pages, in English and in Spanish."""
+QUOTES_BESIDE_COURT = 1300
+"""Characters. With them twenty criteria fit on two pages, in English and in Spanish. Beside a drawn
+movement quotations have less room, and their labels count as well."""
 
 
 @dataclass(frozen=True, slots=True)
