@@ -8,11 +8,13 @@ from django.urls import URLPattern, URLResolver, path
 from evaluations.views import (
     crew_ratings,
     crew_views,
+    dead_balls,
     evaluation_checks,
     evaluations,
     games,
     home,
     letters,
+    logs,
     observations,
     releases,
     reviews,
@@ -62,6 +64,22 @@ OBSERVATION: list[URLPattern] = [
         observations.observation_reassign,
         name="observation_reassign",
     ),
+]
+_LOG = _OBSERVATION + "log/"
+_DEAD_BALL = _LOG + "<int:number>/"
+LOG: list[URLPattern] = [
+    path(_LOG, logs.log, name="log"),
+    path(_LOG + "file/", logs.log_file, name="log_file"),
+    path(_LOG + "begin/", logs.log_begin, name="log_begin"),
+    path(_LOG + "terms/", logs.log_terms, name="log_terms"),
+    path(_LOG + "exchange/", logs.log_exchange, name="log_exchange"),
+    path(_LOG + "end/", logs.log_end, name="log_end"),
+    path(_LOG + "end/undo/", logs.log_end_undo, name="log_end_undo"),
+    path(_LOG + "talk/", logs.talk_card, name="talk_card"),
+    path(_LOG + "add/", dead_balls.dead_ball_add, name="dead_ball_add"),
+    path(_DEAD_BALL, dead_balls.dead_ball, name="dead_ball"),
+    path(_DEAD_BALL + "remove/", dead_balls.dead_ball_remove, name="dead_ball_remove"),
+    path(_DEAD_BALL + "restore/", dead_balls.dead_ball_restore, name="dead_ball_restore"),
 ]
 _SIDE_BY_SIDE = _OBSERVATION + "side-by-side/"
 _MISS = _SIDE_BY_SIDE + "<int:number>/<slug:rule>/"
@@ -155,6 +173,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *SEASON,
     *GAME,
     *OBSERVATION,
+    *LOG,
     *CREW_VIEW,
     *EVALUATION,
     *RUBRIC,
