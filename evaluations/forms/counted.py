@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from django.urls import NoReverseMatch, reverse
+from django.urls import reverse
 from django.utils.html import format_html, format_html_join
 
 from evaluations.core.counting import count_line, not_met_at, remark_while_rating
@@ -43,7 +43,4 @@ def _with_misses(text: str, found: Count, observation: Observation, voice: Voice
 
 def _address(observation: Observation, number: int) -> str:
     slug = observation.game.season.association.slug
-    try:
-        return reverse("evaluations:dead_ball", args=[slug, observation.pk, number])
-    except NoReverseMatch:
-        return "#"
+    return reverse("evaluations:dead_ball", args=[slug, observation.pk, number])
