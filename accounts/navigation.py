@@ -18,6 +18,7 @@ NAVIGATION: Final[tuple[tuple[str, str | Promise], ...]] = (
     ("evaluations:own_observations", _("Your observations")),
     ("evaluations:own_season", _("Your season")),
     ("evaluations:officials", _("Who was seen")),
+    ("evaluations:findings", _("Training")),
     ("evaluations:game_list", _("Games")),
     ("evaluations:rubrics", _("Rubrics")),
     ("accounts:people", _("People")),

@@ -70,6 +70,8 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:own_season": Page(OFFICIALS, READ),
     "evaluations:officials": Page(ADMINS | BOARD, READ),
     "evaluations:official": Page(ADMINS | BOARD, READ),
+    "evaluations:findings": Page(ADMINS | BOARD, READ),
+    "evaluations:findings_export": Page(ADMINS | BOARD, READ),
     # An observer's evaluations
     "evaluations:evaluation_form": Page(OBSERVERS, FORM),
     "evaluations:evaluation_save": Page(OBSERVERS, POST),

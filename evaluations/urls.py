@@ -11,6 +11,7 @@ from evaluations.views import (
     dead_balls,
     evaluation_checks,
     evaluations,
+    findings,
     games,
     home,
     letters,
@@ -35,6 +36,12 @@ SEASON: list[URLPattern] = [
     path("a/<slug:association>/season/", seasons_seen.own, name="own_season"),
     path("a/<slug:association>/officials/", seasons_seen.officials, name="officials"),
     path("a/<slug:association>/officials/<int:pk>/", seasons_seen.official, name="official"),
+    path("a/<slug:association>/findings/", findings.findings, name="findings"),
+    path(
+        "a/<slug:association>/findings/export/",
+        findings.findings_export,
+        name="findings_export",
+    ),
 ]
 _GAME = "a/<slug:association>/games/<int:pk>/"
 _OBSERVATION = "a/<slug:association>/observations/<int:pk>/"

@@ -111,6 +111,11 @@ class CrewView:
     mine: bool
     open: bool
 
+    @property
+    def readable(self) -> int:
+        """How many of the forms the reader may read."""
+        return sum(column.evaluation is not None for column in self.columns)
+
 
 def crew_view(observation: Observation, reader: Membership, voice: Voice) -> CrewView:
     """What the reader may see of a crew, in a bounded number of queries.
