@@ -134,7 +134,7 @@ def test_a_comment_follows_its_count() -> None:
 
 # --- A level that is not the suggested one -------------------------------------------------------
 REASON = "The last two came in garbage time."
-KEPT_AT_5 = {"criterion": "leaves", "level": 5, "evidence": "All night.", "reason": REASON}
+KEPT_AT_5: dict[str, Any] = {"criterion": "leaves", "level": 5, "evidence": "All night.", "reason": REASON}
 
 
 def test_a_changed_suggestion_is_quoted_with_its_count_and_reason() -> None:
