@@ -144,6 +144,12 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:observation_close": Page(ADMINS, FORM),
     "evaluations:observation_reopen": Page(ADMINS, POST),
     "evaluations:observation_reassign": Page(ADMINS, FORM),
+    # The dead-ball log while the game is on
+    "evaluations:live_log": Page(OBSERVERS, READ),
+    "evaluations:live_whistle": Page(OBSERVERS, POST),
+    "evaluations:live_undo": Page(OBSERVERS, POST),
+    "evaluations:live_put_back": Page(OBSERVERS, POST),
+    "evaluations:live_note": Page(OBSERVERS, POST),
     # The dead-ball log at the table
     "evaluations:log": Page(OBSERVERS | ADMINS, READ),
     "evaluations:log_file": Page(OBSERVERS, READ),

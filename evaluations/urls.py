@@ -15,6 +15,7 @@ from evaluations.views import (
     games,
     home,
     letters,
+    live_log,
     logs,
     observations,
     releases,
@@ -94,6 +95,14 @@ CREW_VIEW: list[URLPattern] = [
     path(_SIDE_BY_SIDE, crew_views.crew_view, name="crew_view"),
     path(_MISS, crew_views.miss_move, name="miss_move"),
     path(_MISS + "take-back/", crew_views.miss_take_back, name="miss_take_back"),
+]
+_LIVE = _OBSERVATION + "live/"
+LIVE: list[URLPattern] = [
+    path(_LIVE, live_log.live_log, name="live_log"),
+    path(_LIVE + "whistle/", live_log.live_whistle, name="live_whistle"),
+    path(_LIVE + "undo/", live_log.live_undo, name="live_undo"),
+    path(_LIVE + "put-back/", live_log.live_put_back, name="live_put_back"),
+    path(_LIVE + "note/", live_log.live_note, name="live_note"),
 ]
 _EVALUATION = "a/<slug:association>/evaluations/<int:pk>/"
 _CREW = "a/<slug:association>/observations/<int:pk>/crew/"
@@ -181,6 +190,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *GAME,
     *OBSERVATION,
     *LOG,
+    *LIVE,
     *CREW_VIEW,
     *EVALUATION,
     *RUBRIC,
