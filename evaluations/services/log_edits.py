@@ -22,6 +22,7 @@ from evaluations.services.logs import (
     check_facts,
     claim,
     facts_document,
+    keep_row,
     keep_terms,
     log_step,
 )
@@ -180,8 +181,7 @@ def resume_log(*, log: DeadBallLog, by: Membership, now: datetime) -> DeadBallLo
 
 
 def _store(log: DeadBallLog, row: DeadBall, action: str, by: Membership, now: datetime) -> None:
-    row.full_clean()
-    row.save()
+    keep_row(row)
     check_facts(log)
     recount(log)
     log_step(log, action, by, now, number=row.number)
@@ -190,8 +190,7 @@ def _store(log: DeadBallLog, row: DeadBall, action: str, by: Membership, now: da
 def _exchange(row: DeadBall, first: CrewPosition, second: CrewPosition) -> None:
     ball = read_dead_ball(row.facts, row.number)
     row.facts = facts_document(exchange_members(ball, first, second))
-    row.full_clean()
-    row.save()
+    keep_row(row)
     for moved in row.moved.all():
         moved.position = _other(moved.position, first, second)
         moved.save()

@@ -119,11 +119,16 @@ def log_dead_ball(
         facts=facts_document(ball),
         made_at=now,
     )
-    row.full_clean()
-    row.save()
+    keep_row(row)
     check_facts(stored)
     recount(stored)
     return row
+
+
+def keep_row(row: DeadBall) -> None:
+    """Store a row whose facts `facts_document` made; there may be none, where nothing was seen."""
+    row.full_clean(exclude={"facts"})
+    row.save()
 
 
 def facts_document(ball: facts.DeadBall) -> dict[str, object]:
