@@ -16,9 +16,10 @@ from evaluations.core.voice import Voice
 from evaluations.models import CrewMember, DeadBall, DeadBallLog, Evaluation, Observation
 from evaluations.queries.codes import code_of
 from evaluations.queries.evaluations import evaluations_for
+from evaluations.queries.log_pages import is_writable
 from evaluations.queries.logs import dead_ball_value, log_of
 from evaluations.queries.misses import Miss, miss_at, misses_of
-from evaluations.queries.observations import IN_WORK, names_in
+from evaluations.queries.observations import names_in
 from evaluations.queries.rating_sheets import RatingSheet, rating_sheets
 
 
@@ -132,7 +133,7 @@ def crew_view(observation: Observation, reader: Membership, voice: Voice) -> Cre
         areas=_areas(columns, voice),
         log=_shared_log(observation, crew, voice),
         mine=mine,
-        open=mine and observation.evaluations.filter(state__in=IN_WORK).exists(),
+        open=mine and is_writable(observation),
     )
 
 

@@ -76,6 +76,15 @@ def options_to_agree(observation: Observation) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, slots=True)
+class MovedMiss:
+    """The observer's word on whose a miss was: by rule and position, with the reason."""
+
+    rule: str
+    whose: str
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class BallRow:
     """A dead ball told in words; `name` are words of its note that look like a full name."""
 
@@ -83,6 +92,7 @@ class BallRow:
     period: int | None
     clock: str
     told: Told
+    moved: tuple[MovedMiss, ...]
     note: str
     name: str
 
@@ -166,9 +176,19 @@ def _told(
             period=ball.period,
             clock=ball.clock,
             told=tell(voice, ball, crew, by_number[row.number]),
+            moved=tuple(_moved(row, by_number[row.number], voice)),
             note=ball.note,
             name=looks_like_full_name(ball.note, known) or "",
         )
+
+
+def _moved(row: DeadBall, findings: Iterable[Finding], voice: Voice) -> Iterable[MovedMiss]:
+    """Of those moved the ones that are a miss as the facts are now."""
+    missed = {finding.rule for finding in findings if finding.verdict is Verdict.NOT_MET}
+    for moved in row.moved.all():
+        if moved.rule in missed:
+            rule = words.rule(voice, moved.rule)
+            yield MovedMiss(rule, moved.get_position_display(), moved.reason)
 
 
 def _tally(

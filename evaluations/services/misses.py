@@ -42,7 +42,7 @@ def move_miss(
     if to is miss.whose:
         raise Refused(_("The miss belongs to this official already."))
     if miss.moved is not None and to is miss.by_code:
-        raise Refused(_("By the code it is this official's. Take the move back instead."))
+        raise Refused(_("Without the move it is this official's. Take the move back instead."))
     moved = miss.moved or MissMoved(dead_ball=miss.row, rule=rule)
     moved.position, moved.reason, moved.by, moved.at = to, reason.strip(), by, now
     moved.full_clean()
@@ -56,7 +56,7 @@ def move_miss(
 def take_back(
     *, log: DeadBallLog, number: int, rule: str, by: Membership, now: datetime
 ) -> DeadBallLog:
-    """Let a moved miss belong again to whom the code gives it.
+    """Let a moved miss belong again to whom it belonged before.
 
     Raises:
         Refused: as `evaluations.services.logs.claim`; no such miss, or it was not moved.

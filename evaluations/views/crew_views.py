@@ -49,7 +49,7 @@ def miss_move(request: MemberRequest, pk: int, number: int, rule: str) -> HttpRe
 
 
 def miss_take_back(request: MemberRequest, pk: int, number: int, rule: str) -> HttpResponse:
-    """Let a moved miss belong again to whom the code gives it."""
+    """Let a moved miss belong again to whom it belonged before."""
     log = get_object_or_404(logs_for(request.member), observation=pk)
     try:
         take_back(log=log, number=number, rule=rule, by=request.member, now=timezone.now())

@@ -15,6 +15,7 @@ from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Position, Side
 from evaluations.core.mechanics.facts import Eyes, Kept, Moment, Stood
 from evaluations.models import MissMoved, Observation, Rubric
+from evaluations.services.observations import close_observation
 from tests.factories.accounts import Cast, member, signed_in
 from tests.factories.evaluations import GAME_AT, game_with, open_observation
 from tests.factories.logs import REFEREE, UMPIRE, begun_log, lead_calls, log_with
@@ -206,7 +207,7 @@ def test_the_observer_moves_a_miss_and_the_page_says_to_whom_and_why(
     assert "The miss is moved, and counted anew." in page.text
     said = words(page.text)
     assert f"moved to Nico Vale (referee): {REASON}" in said
-    assert "By the code it belongs to Mara Odell (umpire)." in said
+    assert "Without the move it belongs to Mara Odell (umpire)." in said
     assert "belongs to Nico Vale" not in said
 
 
@@ -217,7 +218,7 @@ def test_a_miss_that_is_nobodys_is_given_to_one(observation: Observation, observ
     page = observer.post(of_miss(observation, 3, EYES), answers, follow=True)
     said = words(page.text)
     assert "moved to Mara Odell (umpire): She had the players." in said
-    assert "By the code it is nobody's in particular." in said
+    assert "Without the move it is nobody's in particular." in said
 
 
 def test_a_move_is_taken_back(observation: Observation, observer: Client) -> None:
@@ -246,6 +247,25 @@ def test_what_is_missing_is_said_at_the_field_and_what_was_typed_is_kept(
     page = observer.post(of_miss(observation), answers)
     assert error in page.context["form"].errors[field][0]
     assert answers.get("reason", "") in page.text
+    assert not MissMoved.objects.exists()
+
+
+def test_the_log_says_of_a_moved_miss_to_whom_and_why(
+    observation: Observation, observer: Client
+) -> None:
+    observer.post(of_miss(observation), {"to": REFEREE, "reason": REASON})
+    slug = observation.game.season.association.slug
+    said = words(read(observer, reverse("evaluations:log", args=[slug, observation.pk])))
+    assert f"switch forced before the ball is live: moved to referee: {REASON}" in said
+
+
+def test_in_a_closed_observation_nothing_is_moved(
+    cast: Cast, observation: Observation, observer: Client
+) -> None:
+    close_observation(observation=observation, reason="Rained off.", by=cast.admin, now=GAME_AT)
+    page = read(observer, side_by_side(observation))
+    assert of_miss(observation) not in page
+    observer.post(of_miss(observation), {"to": REFEREE, "reason": REASON})
     assert not MissMoved.objects.exists()
 
 
