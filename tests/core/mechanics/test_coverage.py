@@ -8,6 +8,7 @@ import pytest
 
 from evaluations.core.mechanics.court import Resumes, Whistle
 from evaluations.core.mechanics.facts import Eyes, Moment, Watching
+from evaluations.core.mechanics.judging import Verdict
 from tests.core.mechanics.crews import (
     MET,
     NOT_JUDGED,
@@ -84,3 +85,16 @@ def test_without_a_caller_nobody_is_the_partner() -> None:
         assert verdicts(found, rule) == {}
     said = shooting(caller=None, eyes=Eyes(kept=False, whose=UMPIRE))
     assert verdicts(findings(said), "eyes_kept") == {UMPIRE: NOT_MET}
+
+
+def test_whose_the_players_were_depends_on_whether_somebody_reported() -> None:
+    ball = shooting(whistle=None, resumes=None, eyes=Eyes(kept=False, lost=DURING))
+    assert verdicts(findings(ball), "eyes_kept") == {UMPIRE: NOT_JUDGED}
+
+
+@pytest.mark.parametrize(("kept", "verdict"), [(True, MET), (None, NOT_JUDGED)])
+def test_a_moment_or_a_name_makes_no_miss_where_nobody_saw_one(
+    kept: bool | None, verdict: Verdict
+) -> None:
+    for eyes in (Eyes(kept, AFTER), Eyes(kept, DURING), Eyes(kept, AFTER, REFEREE)):
+        assert verdicts(findings(shooting(eyes=eyes)), "eyes_kept") == {UMPIRE: verdict}
