@@ -16,6 +16,8 @@ from evaluations.models import Evaluation, Game, Observation, Release, Review, R
 from evaluations.queries import work
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.games import games_for
+from evaluations.queries.log_pages import own_logs
+from evaluations.queries.misses import misses_of
 from evaluations.queries.observations import IN_WORK, observations_for
 from evaluations.queries.releases import letters_to, releases_for, state_of
 from evaluations.queries.rubrics import rubrics_for
@@ -31,8 +33,13 @@ PEOPLE: Final[Mapping[Role, str]] = {
     Role.OFFICIAL: EVERYBODY["birdsong"].email,
     Role.BOARD: EVERYBODY["grange"].email,
 }
-NO_PAGE: Final = {"accounts:home", "accounts:invitation_accept", "evaluations:letter_pdf"}
-"""A way to a page, a page for people without an account, a file."""
+NO_PAGE: Final = {
+    "accounts:home",
+    "accounts:invitation_accept",
+    "evaluations:letter_pdf",
+    "evaluations:findings_export",
+}
+"""A way to a page, a page for people without an account, files."""
 
 AREA: Final = "switching"
 CRITERION: Final = "ball-waits-for-crew"
@@ -59,7 +66,8 @@ def other_states(role: Role, somebody: Membership, now: datetime) -> Iterator[tu
 
 def address(name: str, find: Find | None, somebody: Membership, now: datetime) -> str:
     keys = [find(somebody, now).pk] if find else []
-    return reverse(name, args=[somebody.association.slug, *keys, *PARTS.get(name, [])])
+    parts = PLACES[name](somebody) if name in PLACES else PARTS.get(name, [])
+    return reverse(name, args=[somebody.association.slug, *keys, *parts])
 
 
 def first(rows: QuerySet[Row]) -> Row:
@@ -151,12 +159,20 @@ def open_review(somebody: Membership, now: datetime) -> Review:
     return first(work.open_reviews(somebody))
 
 
+def movable_miss(observer: Membership) -> list[object]:
+    """Observation, dead ball and rule of a crew's miss in a log that can still be changed."""
+    logs = own_logs(observer).filter(observation__evaluations__state__in=IN_WORK).distinct()
+    found = [miss for log in logs for miss in misses_of(log) if miss.movable]
+    assert found, "the demo has no miss that can be moved"
+    return [found[0].row.log.observation_id, found[0].row.number, found[0].rule]
+
+
 _FOUND: Final[Mapping[Find, str]] = {
     official_with_letters: "accounts:person evaluations:official",
     season: "season_edit",
     coming_game: "game game_edit game_move game_crew game_cancel observation_assign",
     observation_in_work: (
-        "observation observation_facts observation_close observation_reassign crew_form"
+        "observation observation_facts observation_close observation_reassign crew_form crew_view"
     ),
     form_in_work: "evaluation_form evaluation_words evaluation_check",
     published_rubric: "rubric rubric_copy",
@@ -184,6 +200,10 @@ PARTS: Final[Mapping[str, list[str]]] = {
     "evaluations:rubric_criterion": [CRITERION],
     "evaluations:rubric_criterion_remove": [CRITERION],
 }
+PLACES: Final[Mapping[str, Callable[[Membership], list[object]]]] = {
+    "evaluations:miss_move": movable_miss,
+}
+"""Addresses with several keys that only the demo's rows can tell."""
 OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
     (Role.ADMIN, "evaluations:game", cancelled_game),
     (Role.ADMIN, "evaluations:observation", closed_observation),
