@@ -11,9 +11,9 @@ from django.db.models import Exists, OuterRef
 from accounts.models import Membership
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.corrections import Corrected
-from evaluations.core.mechanics.counts import Count, Levels, suggested
 from evaluations.core.release import State
 from evaluations.core.rubric import RubricSpec, RubricWording
+from evaluations.core.voice import Voice
 from evaluations.models import (
     CodeEdition,
     Evaluation,
@@ -23,11 +23,13 @@ from evaluations.models import (
     ReleaseEvent,
     Rubric,
 )
+from evaluations.queries.code_change_lines import CriterionChange, FindingLine, finding_lines
 from evaluations.queries.corrections import CorrectedLog, Touched, logs_judged_before, touched
 from evaluations.queries.logs import counted, logs_for
 from evaluations.queries.rating_sheets import rubric_of
 from evaluations.queries.releases import LETTER
 from evaluations.queries.rubrics import rubric_spec, rubric_wording
+from evaluations.voice import SiteVoice
 
 
 class Stage(StrEnum):
@@ -45,22 +47,6 @@ class Stage(StrEnum):
 
 
 @dataclass(frozen=True, slots=True)
-class CriterionChange:
-    """The count for a criterion before and after. `level` is what the observer rated, if so."""
-
-    label: str
-    before: Count
-    after: Count
-    suggested_before: Levels | None
-    suggested_after: Levels | None
-    level: int | None
-
-    @property
-    def moves_level(self) -> bool:
-        return self.suggested_before != self.suggested_after
-
-
-@dataclass(frozen=True, slots=True)
 class OfficialChange:
     """What changes for one official at one game. `release` is the newest letter."""
 
@@ -70,10 +56,15 @@ class OfficialChange:
     criteria: tuple[CriterionChange, ...]
     stage: Stage
     release: Release | None
+    voice: Voice
 
     @property
     def moves_level(self) -> bool:
         return any(criterion.moves_level for criterion in self.criteria)
+
+    @property
+    def lines(self) -> list[FindingLine]:
+        return finding_lines(self.findings, self.voice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,6 +73,11 @@ class NobodysChange:
 
     observation: Observation
     findings: tuple[Corrected, ...]
+    voice: Voice
+
+    @property
+    def lines(self) -> list[FindingLine]:
+        return finding_lines(self.findings, self.voice)
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +140,7 @@ class _Page:
 
     def __init__(self, correction: CodeEdition, found: Touched, language: str) -> None:
         self.correction = correction
-        self.language = language
+        self.voice = SiteVoice(language)
         observations = [one.log.observation_id for one in found.logs]
         forms = Evaluation.objects.filter(observation__in=observations).select_related(
             "official__user"
@@ -171,6 +167,7 @@ class _Page:
                 criteria=tuple(self._criteria(one, form, member)),
                 stage=_stage(self.correction, observation, form, letter),
                 release=letter[0] if letter else None,
+                voice=self.voice,
             )
 
     def nobodys(self, one: CorrectedLog) -> Iterator[NobodysChange]:
@@ -178,28 +175,31 @@ class _Page:
         theirs = {position for pk, position in self.forms if pk == observation.pk}
         left = tuple(c for c in one.findings if c.member is None or c.member.value not in theirs)
         if left:
-            yield NobodysChange(observation, left)
+            yield NobodysChange(observation, left, self.voice)
 
     def _criteria(
         self, one: CorrectedLog, form: Evaluation, member: CrewPosition
     ) -> Iterator[CriterionChange]:
+        if not one.after.value.kept.gives_shares:
+            return  # examples only
         spec, wording = self._rubric(rubric_of(one.log.observation))
         before, after = (counted(spec, judged, member) for judged in (one.before, one.after))
         for key, was in before.items():
             if was != after[key]:
                 yield CriterionChange(
-                    label=wording.criteria[key].label,
+                    key=key,
                     before=was,
                     after=after[key],
-                    suggested_before=suggested(spec, was),
-                    suggested_after=suggested(spec, after[key]),
                     level=self.levels.get((form.pk, key)),
+                    spec=spec,
+                    wording=wording,
+                    voice=self.voice,
                 )
 
     def _rubric(self, rubric: Rubric) -> tuple[RubricSpec, RubricWording]:
         found = self.rubrics.get(rubric.pk)
         if found is None:
-            found = rubric_spec(rubric), rubric_wording(rubric, self.language)
+            found = rubric_spec(rubric), rubric_wording(rubric, self.voice.language)
             self.rubrics[rubric.pk] = found
         return found
 

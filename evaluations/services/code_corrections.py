@@ -16,11 +16,10 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Association, Membership
 from accounts.services.audit import record
-from evaluations.core.mechanics.code import MechanicsCode, gaps
 from evaluations.core.mechanics.code_compare import compared
-from evaluations.core.mechanics.code_words import situation
 from evaluations.models import CodeEdition, Evaluation, Release
 from evaluations.queries.code_changes import code_changes
+from evaluations.queries.code_pages import code_gap
 from evaluations.queries.codes import (
     correction_in_work,
     in_force,
@@ -33,7 +32,6 @@ from evaluations.services.answers import amend
 from evaluations.services.codes import add_edition, record_step, require_admin
 from evaluations.services.errors import Refused, StaleVersion
 from evaluations.services.log_rows import write_counts
-from evaluations.voice import SiteVoice
 
 
 @transaction.atomic
@@ -97,7 +95,7 @@ def put_in_force(
         django.core.exceptions.ValidationError: a reason of more than 300 characters.
     """
     if not reason.strip():
-        raise Refused(_("Say why the edition is corrected; its admins read it later."))
+        raise Refused(_("Say why the edition is corrected."))
     draft = _claimed(correction, version, by)
     _refuse_unfit(draft)
     draft.in_force_at, draft.reason, draft.undo = now, reason.strip(), None
@@ -175,20 +173,14 @@ def _claimed(correction: CodeEdition, version: int, by: Membership) -> CodeEditi
 
 def _refuse_unfit(draft: CodeEdition) -> None:
     assert draft.corrects is not None  # see is_correcting
-    code, before = mechanics_code(draft), mechanics_code(draft.corrects)
-    open_ = first_gap(code)
-    if open_:
+    gap = code_gap(draft)
+    if gap is not None:
         raise Refused(
-            _("No row covers this: %(situation)s. Add a row for it first.") % {"situation": open_}
+            _("No row covers this: %(situation)s. Add a row for it first.")
+            % {"situation": gap.first}
         )
-    if compared(before, code).is_empty:
+    if compared(mechanics_code(draft.corrects), mechanics_code(draft)).is_empty:
         raise Refused(_("Nothing is corrected yet: both editions say the same."))
-
-
-def first_gap(code: MechanicsCode) -> str:
-    """The first situation that no row covers, in words; "" in a complete code."""
-    found = gaps(code)
-    return situation(SiteVoice(translation.get_language() or "en"), found[0]) if found else ""
 
 
 def _lock(association: Association) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from evaluations.core.mechanics import words
-from evaluations.core.mechanics.code import Administers, Needs, NumberScheme, Option, Situation
+from evaluations.core.mechanics.code import Administers, Needs, NumberScheme, Situation
 from evaluations.core.mechanics.code_compare import When
 from evaluations.core.mechanics.court import Place, Position, Side
 from evaluations.core.voice import Voice
@@ -76,23 +76,6 @@ def number_scheme(voice: Voice, value: NumberScheme) -> str:
         NumberScheme.TOGETHER: _("both hands together"),
         NumberScheme.TENS_THEN_UNITS: _("tens, then units"),
     }[value]
-
-
-def allowed(voice: Voice, option: Option) -> str:
-    """An option with all that it allows, when and where to."""
-    ends = [_end(voice, before, after) for before, after in option.after.items()]
-    said = "; ".join([*ends, administers(voice, option.administers)])
-    needs = [need(voice, n) for n in Needs if n in option.needs]
-    conditions = f" ({', '.join(needs)})" if needs else ""
-    return f"{words.option(voice, option.key)}{conditions}: {said}"
-
-
-def _end(voice: Voice, before: Position, after: Place) -> str:
-    _ = voice.text
-    return _("%(before)s to %(after)s") % {
-        "before": words.position(voice, before),
-        "after": words.place(voice, after),
-    }
 
 
 def either(voice: Voice, values: Iterable[str]) -> str:

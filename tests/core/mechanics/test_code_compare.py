@@ -34,7 +34,7 @@ from evaluations.core.mechanics.code_compare import (
 )
 from evaluations.core.mechanics.court import Court, Position, Resumes, Side, Whistle
 from evaluations.core.voice import PlainEnglish
-from tests.core.mechanics.crews import ALL_CODES, DEFAULT, TWO_PERSON, code, place
+from tests.core.mechanics.crews import ALL_CODES, TWO_PERSON, code, place
 from tests.core.test_every_word_is_translated import InBrackets, without_brackets
 
 LEAD, TRAIL, CENTRE = Position.LEAD, Position.TRAIL, Position.CENTRE
@@ -141,11 +141,6 @@ def test_an_option_that_is_allowed_from_now_on_is_a_difference() -> None:
     new = with_rows(code(), (last, replace(code().rows[last], options=(option,))))
     [one] = statements(code(), new)
     assert one.after is not None and one.after.options == (option,)
-    assert (
-        code_words.allowed(PlainEnglish(), option)
-        == "the caller ends lead, either side (agreed before the game): lead to lead, either "
-        "side; trail to trail, either side; the lead"
-    )
 
 
 def test_editions_of_crews_of_three_are_compared_too() -> None:
@@ -245,7 +240,5 @@ def test_every_word_of_a_code_is_in_the_readers_language(crew: int) -> None:
     said += [code_words.need(voice, value) for value in Needs]
     said += [code_words.number_scheme(voice, value) for value in NumberScheme]
     said += [code_words.when(voice, When())]
-    options = [option for row in code(DEFAULT).rows for option in row.options]
-    said += [code_words.allowed(voice, option) for option in options]
     for text in said:
         assert without_brackets(text).strip(" ·;:,()") == "", text
