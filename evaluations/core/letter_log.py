@@ -107,7 +107,7 @@ def count_in_full(found: CountedCriterion, wording: RubricWording, voice: Voice)
     _ = voice.text
     counted = found.count
     missed = counting.misses(counted, voice)
-    if not counted.kept.gives_shares:
+    if not counted.kept.gives_shares or not counted.judged + counted.not_judged:
         return missed
     parts = [", ".join([_("met"), *counting.beside(counted, voice)])]
     if counted.interval is None or found.suggested is None:

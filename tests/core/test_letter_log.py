@@ -116,6 +116,13 @@ def test_the_annex_has_each_count_with_its_dead_balls() -> None:
     }
 
 
+def test_a_duty_that_never_came_up_is_not_in_the_annex() -> None:
+    assert annex({"leaves": counted(0, 0)}) == {}
+    assert annex({"leaves": counted(0, 0, 2)}) == {
+        "leaves": ("Counted: 0 of 0 met, 2 not judged; not enough seen.",)
+    }
+
+
 def test_a_sample_has_its_interval_in_the_annex_too() -> None:
     [(count,)] = annex({"leaves": counted(9, 1, kept=Kept.ONE_DUTY)}).values()
     assert "95 % interval 60 to 98 %" in count
@@ -134,7 +141,12 @@ def test_a_comment_follows_its_count() -> None:
 
 # --- A level that is not the suggested one -------------------------------------------------------
 REASON = "The last two came in garbage time."
-KEPT_AT_5: dict[str, Any] = {"criterion": "leaves", "level": 5, "evidence": "All night.", "reason": REASON}
+KEPT_AT_5: dict[str, Any] = {
+    "criterion": "leaves",
+    "level": 5,
+    "evidence": "All night.",
+    "reason": REASON,
+}
 
 
 def test_a_changed_suggestion_is_quoted_with_its_count_and_reason() -> None:
