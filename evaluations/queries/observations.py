@@ -61,7 +61,12 @@ def rubric_in_force(game: Game) -> Rubric | None:
 def is_blank(evaluation: Evaluation) -> bool:
     """Whether nobody wrote anything into a form yet."""
     answered = evaluation.ratings.exclude(
-        level__isnull=True, not_seen=False, comment="", evidence="", dead_ball__isnull=True
+        level__isnull=True,
+        not_seen=False,
+        comment="",
+        evidence="",
+        reason="",
+        dead_ball__isnull=True,
     )
     return not (
         evaluation.state != State.DRAFT
