@@ -21,6 +21,7 @@ NAVIGATION: Final[tuple[tuple[str, str | Promise], ...]] = (
     ("evaluations:findings", _("Training")),
     ("evaluations:game_list", _("Games")),
     ("evaluations:rubrics", _("Rubrics")),
+    ("evaluations:code_list", _("Mechanics")),
     ("accounts:people", _("People")),
     ("accounts:conflicts", _("Conflicts")),
     ("accounts:settings", _("Settings")),

@@ -6,6 +6,9 @@ from __future__ import annotations
 from django.urls import URLPattern, URLResolver, path
 
 from evaluations.views import (
+    code_corrections,
+    code_rows,
+    codes,
     crew_ratings,
     crew_views,
     dead_balls,
@@ -73,6 +76,13 @@ OBSERVATION: list[URLPattern] = [
         name="observation_reassign",
     ),
 ]
+_SIDE_BY_SIDE = _OBSERVATION + "side-by-side/"
+_MISS = _SIDE_BY_SIDE + "<int:number>/<slug:rule>/"
+CREW_VIEW: list[URLPattern] = [
+    path(_SIDE_BY_SIDE, crew_views.crew_view, name="crew_view"),
+    path(_MISS, crew_views.miss_move, name="miss_move"),
+    path(_MISS + "take-back/", crew_views.miss_take_back, name="miss_take_back"),
+]
 _LOG = _OBSERVATION + "log/"
 _DEAD_BALL = _LOG + "<int:number>/"
 LOG: list[URLPattern] = [
@@ -88,13 +98,6 @@ LOG: list[URLPattern] = [
     path(_DEAD_BALL, dead_balls.dead_ball, name="dead_ball"),
     path(_DEAD_BALL + "remove/", dead_balls.dead_ball_remove, name="dead_ball_remove"),
     path(_DEAD_BALL + "restore/", dead_balls.dead_ball_restore, name="dead_ball_restore"),
-]
-_SIDE_BY_SIDE = _OBSERVATION + "side-by-side/"
-_MISS = _SIDE_BY_SIDE + "<int:number>/<slug:rule>/"
-CREW_VIEW: list[URLPattern] = [
-    path(_SIDE_BY_SIDE, crew_views.crew_view, name="crew_view"),
-    path(_MISS, crew_views.miss_move, name="miss_move"),
-    path(_MISS + "take-back/", crew_views.miss_take_back, name="miss_take_back"),
 ]
 _LIVE = _OBSERVATION + "live/"
 LIVE: list[URLPattern] = [
@@ -159,6 +162,30 @@ RUBRIC: list[URLPattern] = [
     path(_CRITERION + "move/", rubric_parts.criterion_move, name="rubric_criterion_move"),
     path(_CRITERION + "remove/", rubric_parts.criterion_remove, name="rubric_criterion_remove"),
 ]
+_CODES = "a/<slug:association>/codes/"
+_CODE = _CODES + "<int:pk>/"
+_CODE_ROW = _CODE + "rows/<int:number>/"
+CODE: list[URLPattern] = [
+    path(_CODES, codes.code_list, name="code_list"),
+    path(_CODES + "new/<int:crew>/", codes.code_new, name="code_new"),
+    path(_CODES + "start/<slug:key>/", codes.code_start, name="code_start"),
+    path(_CODE, codes.code, name="code"),
+    path(_CODE + "copy/", codes.code_copy, name="code_copy"),
+    path(_CODE + "heading/", codes.code_heading, name="code_heading"),
+    path(_CODE + "rows/add/", code_rows.code_row_add, name="code_row_add"),
+    path(_CODE_ROW, code_rows.code_row, name="code_row"),
+    path(_CODE_ROW + "move/", code_rows.code_row_move, name="code_row_move"),
+    path(_CODE_ROW + "remove/", code_rows.code_row_remove, name="code_row_remove"),
+    path(_CODE + "undo/", code_rows.code_undo, name="code_undo"),
+]
+CORRECTION: list[URLPattern] = [
+    path(_CODE + "compare/<int:other>/", code_corrections.code_compare, name="code_compare"),
+    path(_CODE + "correct/", code_corrections.code_correct, name="code_correct"),
+    path(_CODE + "correct/start/", code_corrections.code_correct_start, name="code_correct_start"),
+    path(_CODE + "correct/apart/", code_corrections.code_correct_apart, name="code_correct_apart"),
+    path(_CODE + "changes/", code_corrections.code_changed, name="code_changes"),
+    path(_CODE + "changes/amend/", code_corrections.code_amend, name="code_amend"),
+]
 RELEASE: list[URLPattern] = [
     path("a/<slug:association>/waiting/", releases.waiting, name="waiting"),
     path(_OBSERVATION + "read/", releases.crew_read, name="crew_read"),
@@ -194,6 +221,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *CREW_VIEW,
     *EVALUATION,
     *RUBRIC,
+    *CODE,
+    *CORRECTION,
     *RELEASE,
     *LETTER,
     *PUBLIC,

@@ -1,9 +1,9 @@
 """A row of a mechanics code as words and as two small courts: before the whistle, and live again.
 
-Before, a ring stands for each official, with a letter for the position; the caller's is marked.
+Before, a ring stands for each official with a letter for the position, and a star for who called.
 Afterwards a square stands where the code sends each, with the letters of the way: "L → T", and a
 broken arrow comes from where he or she was. On no side in particular is in the middle; a side that
-the code leaves free has an arrow each way. Each court has the same in words as its text.
+the code leaves free is told by "↕". Each court has the same in words as its text.
 """
 
 from __future__ import annotations
@@ -22,7 +22,6 @@ from evaluations.core.mechanics.court import (
     Place,
     Position,
     Resumes,
-    Side,
     Whistle,
 )
 from evaluations.core.voice import Voice
@@ -69,13 +68,12 @@ def row_courts(voice: Voice, row: Row) -> Courts:
         for was, place in row.after.items()
     }
     moves = [(before[was], due[was]) for was in due if before[was].spot != due[was].spot]
-    free = [move for was in due for move in _either_side(row.after[was], basket)]
     said = " ".join(ways(voice, row.after))
     rings = [_named(voice, row, was, mark) for was, mark in before.items()]
     left = [start for start, _end in moves]
     return Courts(
         before=court(rings, _said_before(voice, row)),
-        after=court([*left, *due.values()], said, moves=[*moves, *free]),
+        after=court([*left, *due.values()], said, moves=moves),
     )
 
 
@@ -85,28 +83,20 @@ def _before(row: Row, was: Position) -> Marked:
 
 
 def _named(voice: Voice, row: Row, was: Position, mark: Marked) -> Marked:
-    _ = voice.text
     letter = _letter(voice, was)
-    calls = _("%(letter)s calls") % {"letter": letter}
-    return mark._replace(label=calls if was is row.caller else letter)
+    return mark._replace(label=f"{letter}*" if was is row.caller else letter)
 
 
 def _way(voice: Voice, was: Position, place: Place) -> str:
     letters = [_letter(voice, position) for position in (was, place.position)]
-    return letters[1] if was is place.position else " → ".join(letters)
+    way = letters[1] if was is place.position else " → ".join(letters)
+    return way if place.side else f"{way} ↕"
 
 
 def _letter(voice: Voice, position: Position) -> str:
     """A language whose words begin alike translates these to something that tells them apart."""
     _ = voice.text
     return {Position.LEAD: _("L"), Position.TRAIL: _("T"), Position.CENTRE: _("C")}[position]
-
-
-def _either_side(place: Place, basket: End) -> Iterator[tuple[Marked, Marked]]:
-    if place.side is None:
-        ends = [Marked(Mark.DUE, Place(place.position, side), basket) for side in Side]
-        yield (ends[0], ends[1])
-        yield (ends[1], ends[0])
 
 
 def _said_before(voice: Voice, row: Row) -> str:

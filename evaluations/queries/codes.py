@@ -74,6 +74,11 @@ def code_of_rubric(rubric: Rubric, crew_size: int) -> CodeEdition | None:
     return None if named is None else in_force(named)
 
 
+def codes_in_force(rubric: Rubric) -> list[CodeEdition]:
+    """The codes that hold under a rubric, for crews of two first."""
+    return [code for size in (2, 3) if (code := code_of_rubric(rubric, size)) is not None]
+
+
 def code_of(observation: Observation) -> CodeEdition | None:
     """The code that an observation's crew is judged by; None: its rubric names none."""
     if observation.rubric is None:

@@ -16,7 +16,7 @@ from evaluations.core.documents import to_document
 from evaluations.core.mechanics.code import MechanicsCode
 from evaluations.core.mechanics.questions import Answers, answered, base_of
 from evaluations.models import CodeEdition
-from evaluations.queries.codes import mechanics_code
+from evaluations.queries.codes import is_correcting, mechanics_code
 from evaluations.services.errors import Refused
 from evaluations.services.shipped_codes import shipped_code
 
@@ -103,6 +103,22 @@ def add_edition(
     code.full_clean()
     code.save()
     record_step(code, by, "code.started", now)
+    return code
+
+
+def usable(
+    code: CodeEdition | None, association: Association, *, crew_size: int
+) -> CodeEdition | None:
+    """The code, if a rubric of the association may name it for such a crew.
+
+    Raises:
+        Refused: of another association, for another crew size, or a correction not in force.
+    """
+    if code is None:
+        return None
+    fits = code.crew_size == crew_size and code.association_id == association.pk
+    if not fits or is_correcting(code):
+        raise Refused(_("A rubric can't use this mechanics code. Choose another one."))
     return code
 
 

@@ -19,8 +19,9 @@ from accounts.models import Membership
 from evaluations.core.mechanics.rules import RULES
 from evaluations.core.rubric import CriterionWording
 from evaluations.core.rubric_content import STEP_TEXTS_BUDGET, BandContent, too_long
-from evaluations.models import Area, Ceiling, Criterion, Rubric
+from evaluations.models import Area, Ceiling, CodeEdition, Criterion, Rubric
 from evaluations.models.rubric import default_cut_points
+from evaluations.services.codes import usable
 from evaluations.services.errors import Refused
 from evaluations.services.rubric_drafts import editing
 from evaluations.services.rubric_rows import (
@@ -85,12 +86,15 @@ def set_words(
     cut_points: Sequence[Decimal],
     minimum_count: int,
     bands: Iterable[BandContent],
+    code_of_two: CodeEdition | None,
+    code_of_three: CodeEdition | None,
     by: Membership,
     now: datetime,
 ) -> Rubric:
     """The words of the rubric as a whole; `cut_points` are shares, bands in any order.
 
-    Below `minimum_count` judged findings a count suggests no level.
+    Below `minimum_count` judged findings a count suggests no level. The codes are those that crews
+    of two and of three are judged by; a correction that isn't in force is refused.
     """
     action = "rubric.words_changed"
     with editing(rubric=rubric, version=version, by=by, action=action, now=now) as draft:
@@ -98,8 +102,10 @@ def set_words(
         draft.mechanics = one_line(mechanics)
         draft.cut_points = [str(c) for c in cut_points]
         draft.minimum_count = minimum_count
+        draft.code_of_two = usable(code_of_two, draft.season.association, crew_size=2)
+        draft.code_of_three = usable(code_of_three, draft.season.association, crew_size=3)
         draft.full_clean()
-        draft.save(update_fields=["note", "mechanics", "cut_points", "minimum_count"])
+        draft.save()
         write_level_words(
             draft, {tongue: [one_line(w) for w in words] for tongue, words in level_words.items()}
         )

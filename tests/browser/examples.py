@@ -12,8 +12,18 @@ from django.urls import reverse
 from accounts.models import Membership, Role
 from accounts.permissions import PAGES
 from evaluations.core.release import State
-from evaluations.models import Evaluation, Game, Observation, Release, Review, Rubric, Season
+from evaluations.models import (
+    CodeEdition,
+    Evaluation,
+    Game,
+    Observation,
+    Release,
+    Review,
+    Rubric,
+    Season,
+)
 from evaluations.queries import work
+from evaluations.queries.codes import codes_for
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.games import games_for
 from evaluations.queries.log_pages import own_logs
@@ -142,6 +152,15 @@ def published_rubric(somebody: Membership, now: datetime) -> Rubric:
     return first(rubrics_for(somebody).filter(state=Rubric.State.PUBLISHED))
 
 
+def code_in_use(somebody: Membership, now: datetime) -> CodeEdition:
+    return first(codes_for(somebody).filter(rubrics_of_two__state=Rubric.State.PUBLISHED))
+
+
+def code_in_work(somebody: Membership, now: datetime) -> CodeEdition:
+    unused = codes_for(somebody).filter(rubrics_of_two=None, rubrics_of_three=None)
+    return first(unused.filter(corrects=None))
+
+
 def season(somebody: Membership, now: datetime) -> Season:
     return first(seasons_for(somebody))
 
@@ -181,6 +200,8 @@ _FOUND: Final[Mapping[Find, str]] = {
         "rubric_start_over rubric_areas rubric_area_add rubric_area rubric_area_remove "
         "rubric_criterion_add rubric_criterion rubric_criterion_remove"
     ),
+    code_in_use: "code",
+    code_in_work: "code_heading code_row code_row_add",
     waiting_crew: "crew_read release",
     answered_or_first_letter: "letter",
     unread_letter: "letter_respond letter_review_ask",
@@ -194,6 +215,8 @@ EXAMPLES: Final[Mapping[str, Find]] = {
     for name in names.split()
 }
 PARTS: Final[Mapping[str, list[str]]] = {
+    "evaluations:code_new": ["2"],
+    "evaluations:code_row": ["1"],
     "evaluations:rubric_area": [AREA],
     "evaluations:rubric_area_remove": [AREA],
     "evaluations:rubric_criterion_add": [AREA],
@@ -207,6 +230,7 @@ PLACES: Final[Mapping[str, Callable[[Membership], list[object]]]] = {
 OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
     (Role.ADMIN, "evaluations:game", cancelled_game),
     (Role.ADMIN, "evaluations:observation", closed_observation),
+    (Role.ADMIN, "evaluations:code", code_in_work),
     (Role.ADMIN, "evaluations:letter", superseded_letter),
     (Role.ADMIN, "evaluations:letter", withdrawn_letter),
     (Role.OBSERVER, "evaluations:observation", observation_to_come),

@@ -152,6 +152,8 @@ def words(draft: Rubric, cast: Cast, **changes: Any) -> Rubric:
         "level_words": content.level_words,
         "cut_points": content.cut_points,
         "minimum_count": content.minimum_count,
+        "code_of_two": draft.code_of_two,
+        "code_of_three": draft.code_of_three,
         "bands": content.bands,
         "version": draft.version,
         "by": cast.admin,

@@ -39,8 +39,8 @@ def meaning(voice: Voice, crew: int, asked: Asked) -> str:
             "so only for free throws, when the lead called and has to become trail."
         ),
         Asked.LONG_SWITCH: _(
-            "That is so after a foul in the back court, or when the direction of play turns. No: "
-            "then both stay at their ends."
+            "Yes: after a foul in the back court, or when the direction of play turns, they may "
+            "have to change ends. No: both then stay at their ends."
         ),
         Asked.FREE_THROWS: _(
             "The lead is across from the trail. Whoever called a technical foul is opposite the "
