@@ -11,6 +11,7 @@ from evaluations.models import Evaluation, Mail, Release
 from evaluations.queries.code_changes import Stage, code_changes
 from evaluations.queries.evaluations import worksheet
 from evaluations.queries.logs import counts_of
+from evaluations.queries.releases import snapshot_of
 from evaluations.services.code_corrections import amend_letters
 from evaluations.services.errors import Refused
 from evaluations.services.evaluations import save_ratings, submit
@@ -34,6 +35,13 @@ LATER = FOUND_OUT + timedelta(days=1)
 def stored(release: Release) -> tuple[object, ...]:
     row = Release.objects.get(pk=release.pk)
     return bytes(row.pdf), row.sha256, row.snapshot, row.content, row.total
+
+
+def place_met(release: Release) -> int:
+    """What the letter itself says was counted for the place."""
+    log = snapshot_of(Release.objects.get(pk=release.pk)).log
+    assert log is not None
+    return log.counted[PLACE_CRITERION].count.met
 
 
 def test_a_correction_changes_no_letter_and_no_evaluation(cast: Cast) -> None:
@@ -73,6 +81,7 @@ def test_a_touched_letter_is_amended_and_the_new_one_counts_by_the_correction(ca
     assert new.serial == 2 and new == letter_of(cast.official)
     assert new.total is not None and old.total is not None and new.total > old.total
     assert stored(old) == before and bytes(new.pdf) != before[0]
+    assert [place_met(old), place_met(new)] == [0, DEAD_BALLS]
     [change] = code_changes(correction, cast.admin, "en").officials
     assert change.stage is Stage.RENEWED
 

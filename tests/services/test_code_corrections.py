@@ -11,6 +11,7 @@ from django.core.exceptions import ValidationError
 from accounts.models import AuditEntry
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.code import NumberScheme
+from evaluations.core.mechanics.court import Side
 from evaluations.core.mechanics.facts import NumberShown, Report
 from evaluations.models import CodeEdition, DeadBallLog, FindingCount
 from evaluations.queries.code_changes import code_changes
@@ -27,6 +28,7 @@ from evaluations.services.code_corrections import (
     set_apart,
     start_correction,
 )
+from evaluations.services.code_edits import set_row
 from evaluations.services.errors import Refused, StaleVersion
 from tests.factories.accounts import Cast
 from tests.factories.corrections import (
@@ -39,6 +41,7 @@ from tests.factories.corrections import (
     logged_crew,
     righted_correction,
     well_done,
+    with_first_row,
     wrong_edition,
 )
 from tests.factories.evaluations import published_rubric, season_of
@@ -110,6 +113,35 @@ def test_a_correction_given_up_becomes_an_edition_of_its_own(cast: Cast) -> None
     assert start_correction(code=code, by=cast.admin, now=LATER).edition == 3
     with pytest.raises(Refused, match="no correction in work"):
         set_apart(correction=stored, version=stored.version, by=cast.admin, now=LATER)
+
+
+def test_a_correction_in_work_is_edited_and_what_is_in_use_is_not(cast: Cast) -> None:
+    code = in_use(cast)
+    draft = begun_correction(cast)
+    right = with_first_row(mechanics_code(draft), Side.TABLE)
+
+    def put_right(edition: CodeEdition) -> CodeEdition:
+        return set_row(
+            code=edition,
+            version=edition.version,
+            number=1,
+            row=right.rows[0],
+            by=cast.admin,
+            now=FOUND_OUT,
+        )
+
+    edited_one = put_right(draft)
+    put_in_force(
+        correction=edited_one,
+        version=edited_one.version,
+        reason=REASON,
+        by=cast.admin,
+        now=FOUND_OUT,
+    )
+    for edition in (code, CodeEdition.objects.get(pk=draft.pk)):
+        with pytest.raises(Refused):
+            put_right(edition)
+    assert mechanics_code(code).rows[0] != right.rows[0]
 
 
 # --- Putting it in force -------------------------------------------------------------------------
