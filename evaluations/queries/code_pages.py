@@ -143,7 +143,8 @@ def packed(code: CodeEdition) -> bytes:
 @dataclass(frozen=True, slots=True)
 class CodeStanding:
     """Where an edition stands for the asker. `rubrics` are those that name it; `to_choose` is a
-    draft rubric in which it could be named.
+    draft rubric in which it could be named; `compare_with` is the edition that it corrects, else
+    the one before it.
     """
 
     locked: bool
@@ -152,6 +153,7 @@ class CodeStanding:
     correcting: bool
     correction: CodeEdition | None
     replaced_by: CodeEdition | None
+    compare_with: CodeEdition | None
 
 
 def code_standing(code: CodeEdition, member: Membership) -> CodeStanding:
@@ -166,4 +168,10 @@ def code_standing(code: CodeEdition, member: Membership) -> CodeStanding:
         correcting=is_correcting(code),
         correction=correction_in_work(code),
         replaced_by=code.corrections.filter(in_force_at__isnull=False).first(),
+        compare_with=code.corrects or _one_before(code, member),
     )
+
+
+def _one_before(code: CodeEdition, member: Membership) -> CodeEdition | None:
+    earlier = codes_for(member).filter(crew_size=code.crew_size, edition__lt=code.edition)
+    return earlier.order_by("-edition").first()

@@ -192,8 +192,8 @@ def test_a_code_with_a_gap_is_refused_with_the_situation_that_no_row_covers(cast
             correction=gap, version=gap.version, reason=REASON, by=cast.admin, now=FOUND_OUT
         )
     assert str(refusal.value) == (
-        "No row covers this: held ball · throw-in on the end line · back court · direction "
-        "turns · caller: lead, opposite the table. Add a row for it first."
+        "No row covers this: violation · throw-in on the end line · front court · direction "
+        "turns · caller: lead, table side. Add a row for it first."
     )
     assert CodeEdition.objects.get(pk=gap.pk).in_force_at is None
 

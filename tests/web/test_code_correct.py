@@ -97,6 +97,21 @@ def test_only_admins_of_the_association_come_here(cast: Cast) -> None:
         assert signed_in(cast.other_admin).post(elsewhere).status_code == UNKNOWN, name
 
 
+def test_the_pages_of_the_editions_lead_here(cast: Cast, admin: Client) -> None:
+    logged_crew(cast)
+    code = wrong(cast)
+    assert at("code_correct", code) in admin.get(at("code", code)).content.decode()
+    draft = righted_correction(cast)
+    page = admin.get(at("code", draft)).content.decode()
+    compare = reverse("evaluations:code_compare", args=["rivers", draft.pk, code.pk])
+    assert at("code_correct", draft) in page and compare in page
+    send(admin, "code_correct", draft, version=draft.version, reason=REASON)
+    for who in (cast.admin, cast.official):
+        page = signed_in(who).get(at("code", draft)).content.decode()
+        assert REASON in page and compare in page
+        assert (at("code_changes", draft) in page) is (who == cast.admin)
+
+
 # --- Whom it changes -----------------------------------------------------------------------------
 def test_a_draft_that_says_the_same_asks_for_a_change_first(cast: Cast, admin: Client) -> None:
     logged_crew(cast)
@@ -111,11 +126,9 @@ def test_a_draft_with_a_gap_names_the_situation(cast: Cast, admin: Client) -> No
     gap = edited(draft, replace(code, rows=code.rows[:-1]))
     page = read(admin, gap)
     assert "situations have no row" in page
-    assert (
-        "The first is: held ball · throw-in on the end line · back court · direction turns" in page
-    )
+    assert "The first is: violation · throw-in on the end line · front court" in page
     sent = send(admin, "code_correct", gap, version=gap.version, reason=REASON)
-    assert "No row covers this: held ball" in sent
+    assert "No row covers this: violation" in sent
     assert in_force(wrong(cast)) == wrong(cast)
 
 
