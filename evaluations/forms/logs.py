@@ -134,7 +134,8 @@ class TermsForm(forms.Form):
         """As `begin_log` and `change_terms` take them; of a valid form only."""
         said = self.cleaned_data
         kept, left = Kept(said["kept"]), said.get("left_end", NOT_KNOWN)
-        not_asked = said.get("asked") == NOT_ASKED
+        # A code without options asks nothing; what was said before a correction stays said.
+        not_asked = said.get("asked", self.initial.get("asked")) == NOT_ASKED
         return {
             "seat": Seat(said["seat"]),
             "kept": kept,

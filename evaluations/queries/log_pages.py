@@ -66,13 +66,16 @@ def last_period(log: DeadBallLog) -> int | None:
     return None if last is None else ball_facts(last).period
 
 
-def options_to_agree(observation: Observation) -> tuple[str, ...]:
-    """The keys of the options, in the code that holds, which a crew has to agree on before."""
+def options_to_agree(observation: Observation, *, agreed: Iterable[str] = ()) -> tuple[str, ...]:
+    """The keys of the options, in the code that holds, which a crew has to agree on before.
+
+    Those that it has `agreed` on are among them, also where a corrected code has them no longer.
+    """
     code = code_of(observation)
-    if code is None:
-        return ()
-    options = (option for row in mechanics_code(code).rows for option in row.options)
-    return tuple(sorted({option.key for option in options if Needs.AGREED in option.needs}))
+    rows = () if code is None else mechanics_code(code).rows
+    options = (option for row in rows for option in row.options)
+    asked = {option.key for option in options if Needs.AGREED in option.needs}
+    return tuple(sorted(asked | set(agreed)))
 
 
 @dataclass(frozen=True, slots=True)

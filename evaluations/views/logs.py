@@ -85,7 +85,8 @@ def log_terms(request: MemberRequest, pk: int) -> HttpResponse:
     """Keep the log differently."""
     found = own_log(request, pk)
     voice, observation = SiteVoice(request.user.language), found.observation
-    options, initial = options_to_agree(observation), TermsForm.initial_from(found)
+    options = options_to_agree(observation, agreed=found.agreed or ())
+    initial = TermsForm.initial_from(found)
     form = TermsForm(crew_of(observation), options, voice, posted(request), initial=initial)
     if form.is_valid():
         try:

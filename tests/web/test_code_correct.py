@@ -201,3 +201,36 @@ def test_a_correction_can_be_given_up(cast: Cast, admin: Client) -> None:
     page = send(admin, "code_correct_apart", draft, version=draft.version)
     assert "an edition of its own" in page
     assert not wrong(cast).corrections.exists()
+
+
+# --- Logs of before ------------------------------------------------------------------------------
+TERMS = {
+    "seat": "table",
+    "left_end": "referee",
+    "source": "live",
+    "kept": "every_foul",
+    "every_nth": "",
+    "asked": "asked",
+}
+
+
+@pytest.mark.parametrize("agreed", [["caller_lead_opposite"], None])
+def test_what_a_crew_agreed_on_stays_said_when_a_correction_has_no_options(
+    cast: Cast, admin: Client, agreed: list[str] | None
+) -> None:
+    """The observer then changes something else of how the log is kept."""
+    observation = logged_crew(cast)
+    DeadBallLog.objects.update(agreed=agreed)
+    draft = begun_correction(cast)
+    code = mechanics_code(draft)
+    rows = tuple(replace(row, options=()) for row in code.rows)
+    without = edited(draft, replace(code, rows=rows))
+    send(admin, "code_correct", without, version=without.version, reason=REASON)
+    address = reverse("evaluations:log_terms", args=["rivers", observation.pk])
+    observer = signed_in(cast.observer)
+    form = observer.get(address).content.decode()
+    assert ('value="caller_lead_opposite"' in form) is bool(agreed)
+    answer = observer.post(address, {**TERMS, "seat": "opposite", "agreed": agreed or []})
+    assert answer.status_code == MOVED
+    log = DeadBallLog.objects.get()
+    assert (log.seat, log.agreed) == ("opposite", agreed)
