@@ -161,6 +161,20 @@ def code_in_work(somebody: Membership, now: datetime) -> CodeEdition:
     return first(unused.filter(corrects=None))
 
 
+def correction_in_force(somebody: Membership, now: datetime) -> CodeEdition:
+    return first(codes_for(somebody).filter(in_force_at__isnull=False))
+
+
+def correction_in_work(somebody: Membership, now: datetime) -> CodeEdition:
+    return first(codes_for(somebody).filter(corrects__isnull=False, in_force_at=None))
+
+
+def corrected_editions(somebody: Membership) -> list[object]:
+    """A correction in force, and the edition in whose place it holds."""
+    correction = first(codes_for(somebody).filter(in_force_at__isnull=False))
+    return [correction.pk, correction.corrects_id]
+
+
 def season(somebody: Membership, now: datetime) -> Season:
     return first(seasons_for(somebody))
 
@@ -202,6 +216,7 @@ _FOUND: Final[Mapping[Find, str]] = {
     ),
     code_in_use: "code",
     code_in_work: "code_heading code_row code_row_add",
+    correction_in_force: "code_correct code_changes",
     waiting_crew: "crew_read release",
     answered_or_first_letter: "letter",
     unread_letter: "letter_respond letter_review_ask",
@@ -224,6 +239,7 @@ PARTS: Final[Mapping[str, list[str]]] = {
     "evaluations:rubric_criterion_remove": [CRITERION],
 }
 PLACES: Final[Mapping[str, Callable[[Membership], list[object]]]] = {
+    "evaluations:code_compare": corrected_editions,
     "evaluations:miss_move": movable_miss,
 }
 """Addresses with several keys that only the demo's rows can tell."""
@@ -231,6 +247,7 @@ OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
     (Role.ADMIN, "evaluations:game", cancelled_game),
     (Role.ADMIN, "evaluations:observation", closed_observation),
     (Role.ADMIN, "evaluations:code", code_in_work),
+    (Role.ADMIN, "evaluations:code_correct", correction_in_work),
     (Role.ADMIN, "evaluations:letter", superseded_letter),
     (Role.ADMIN, "evaluations:letter", withdrawn_letter),
     (Role.OBSERVER, "evaluations:observation", observation_to_come),
