@@ -19,7 +19,8 @@ from django.db.models import F
 from django.utils.translation import gettext as _
 
 from accounts.models import Membership
-from evaluations.core.documents import from_document, to_document
+from evaluations.core.code_document import code_content
+from evaluations.core.documents import from_document
 from evaluations.core.mechanics.code import CodeError, MechanicsCode, NumberScheme, Row
 from evaluations.models import CodeEdition
 from evaluations.queries.codes import is_locked, mechanics_code
@@ -133,7 +134,7 @@ def _step(
     stored = _claim(code, version, by)
     kept = {"removed": removing, "content": stored.content}
     try:
-        stored.content = to_document(change(mechanics_code(stored)))
+        stored.content = code_content(change(mechanics_code(stored)))
     except CodeError as error:
         raise Refused(_no_crew(error)) from error
     stored.undo = kept if removing else None

@@ -12,7 +12,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Association, Membership, Role
 from accounts.services.audit import record
-from evaluations.core.documents import to_document
+from evaluations.core.code_document import code_content
 from evaluations.core.mechanics.code import MechanicsCode
 from evaluations.core.mechanics.questions import Answers, answered, base_of
 from evaluations.models import CodeEdition
@@ -96,7 +96,7 @@ def add_edition(
         edition=number,
         base=content.key,
         answers=None if answers is None else dict(answers),
-        content=to_document(replace(content, edition=str(number))),
+        content=code_content(replace(content, edition=str(number))),
         made_at=now,
         corrects=corrects,
     )

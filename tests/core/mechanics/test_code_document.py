@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import pytest
 
-from evaluations.core.code_document import read_code
-from evaluations.core.documents import DocumentError
+from evaluations.core.code_document import code_content, read_code
+from evaluations.core.documents import DocumentError, from_document
 from evaluations.core.mechanics.code import (
     Administers,
+    MechanicsCode,
     Needs,
     NumberScheme,
     Option,
@@ -15,6 +16,7 @@ from evaluations.core.mechanics.code import (
     situations,
 )
 from evaluations.core.mechanics.court import Court, Position, Resumes, Side, Whistle
+from evaluations.services.shipped_codes import SHIPPED_CODES, shipped_code
 from tests.core.mechanics.crews import place
 
 OWN = """
@@ -133,3 +135,13 @@ def test_a_code_in_work_may_have_gaps() -> None:
 def test_what_is_no_document_is_refused(data: bytes, says: str) -> None:
     with pytest.raises(DocumentError, match=says):
         read_code(data)
+
+
+@pytest.mark.parametrize("key", SHIPPED_CODES)
+def test_a_stored_code_reads_as_itself_and_is_sorted(key: str) -> None:
+    code = shipped_code(key)
+    content = code_content(code)
+    assert from_document(MechanicsCode, content) == code
+    for row in content["rows"]:
+        assert row["whistles"] == sorted(row["whistles"])
+        assert row["resumes"] == sorted(row["resumes"])
