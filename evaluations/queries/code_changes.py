@@ -31,6 +31,12 @@ from evaluations.queries.releases import LETTER
 from evaluations.queries.rubrics import rubric_spec, rubric_wording
 from evaluations.voice import SiteVoice
 
+RELATED = (
+    "observation__game",
+    "observation__observer__user",
+    "observation__rubric__season__association",
+)
+
 
 class Stage(StrEnum):
     """How far the evaluation is whose counts a correction changes."""
@@ -122,9 +128,7 @@ def code_changes(
     readable = judged.filter(pk__in=logs_for(member).order_by().values("pk"))
     found = touched(
         correction,
-        readable.select_related(
-            "observation__game", "observation__rubric__season__association"
-        ).order_by("observation__game__plays_at", "pk"),
+        readable.select_related(*RELATED).order_by("observation__game__plays_at", "pk"),
     )
     page = _Page(correction, found, language)
     return CodeChanges(
