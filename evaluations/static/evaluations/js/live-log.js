@@ -191,7 +191,7 @@ form.addEventListener("change", (event) => {
 });
 form.addEventListener("submit", (event) => {
   event.preventDefault();
-  if (event.submitter) logWhistle(event.submitter, document.activeElement?.matches(":focus-visible"));
+  if (event.submitter?.value) logWhistle(event.submitter, document.activeElement?.matches(":focus-visible"));
 });
 document.addEventListener("submit", (event) => {
   if (!event.target.matches("[data-deed]")) return;

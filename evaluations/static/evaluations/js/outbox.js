@@ -18,8 +18,8 @@ export class Outbox {
     this.signedOut = false;
     this.retryMs = FIRST_RETRY_MS;
     this.timer = 0;
-    window.addEventListener("online", () => this.send());
-    document.addEventListener("visibilitychange", () => this.send());
+    window.addEventListener("online", () => this.wake());
+    document.addEventListener("visibilitychange", () => this.wake());
     window.addEventListener("beforeunload", (event) => {
       if (this.items.length) event.preventDefault();
     });
@@ -29,6 +29,11 @@ export class Outbox {
   add(item) {
     this.items.push(item);
     this.changed("sending");
+    this.send();
+  }
+
+  wake() {
+    this.retryMs = FIRST_RETRY_MS;
     this.send();
   }
 
