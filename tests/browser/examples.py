@@ -48,6 +48,7 @@ NO_PAGE: Final = {
     "accounts:invitation_accept",
     "evaluations:letter_pdf",
     "evaluations:findings_export",
+    "evaluations:log_file",
 }
 """A way to a page, a page for people without an account, files."""
 
@@ -97,6 +98,25 @@ def cancelled_game(somebody: Membership, now: datetime) -> Game:
 def observation_in_work(somebody: Membership, now: datetime) -> Observation:
     in_work = observations_for(somebody).filter(evaluations__state=State.DRAFT, closed_at=None)
     return first(in_work.exclude(evaluations__state__in=[State.SUBMITTED, State.RELEASED]))
+
+
+def observation_with_log(somebody: Membership, now: datetime) -> Observation:
+    """Its log can still be changed."""
+    return first(observation_rows(somebody, State.DRAFT).exclude(log=None))
+
+
+def observation_without_log(somebody: Membership, now: datetime) -> Observation:
+    return first(observation_rows(somebody, State.DRAFT).filter(log=None))
+
+
+def observation_with_final_log(somebody: Membership, now: datetime) -> Observation:
+    """Its forms are in, so that the log stays as it is."""
+    return first(observation_rows(somebody, State.RELEASED).exclude(log=None))
+
+
+def observation_rows(somebody: Membership, state: State) -> QuerySet[Observation]:
+    found = observations_for(somebody).filter(evaluations__state=state, closed_at=None)
+    return found.distinct()
 
 
 def closed_observation(somebody: Membership, now: datetime) -> Observation:
@@ -207,6 +227,10 @@ _FOUND: Final[Mapping[Find, str]] = {
     observation_in_work: (
         "observation observation_facts observation_close observation_reassign crew_form crew_view"
     ),
+    observation_with_log: (
+        "log log_terms log_exchange log_end talk_card dead_ball dead_ball_add live_log"
+    ),
+    observation_without_log: "log_begin",
     form_in_work: "evaluation_form evaluation_words evaluation_check",
     published_rubric: "rubric rubric_copy",
     draft_rubric: (
@@ -232,6 +256,7 @@ EXAMPLES: Final[Mapping[str, Find]] = {
 PARTS: Final[Mapping[str, list[str]]] = {
     "evaluations:code_new": ["2"],
     "evaluations:code_row": ["1"],
+    "evaluations:dead_ball": ["1"],
     "evaluations:rubric_area": [AREA],
     "evaluations:rubric_area_remove": [AREA],
     "evaluations:rubric_criterion_add": [AREA],
@@ -251,6 +276,7 @@ OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
     (Role.ADMIN, "evaluations:letter", superseded_letter),
     (Role.ADMIN, "evaluations:letter", withdrawn_letter),
     (Role.OBSERVER, "evaluations:observation", observation_to_come),
+    (Role.OBSERVER, "evaluations:log", observation_with_final_log),
     (Role.OBSERVER, "evaluations:evaluation_check", released_form),
     (Role.OFFICIAL, "evaluations:letter", unread_letter),
 ]
