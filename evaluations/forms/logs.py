@@ -220,7 +220,9 @@ class ExchangeForm(forms.Form):
         first, second = (CrewPosition(official.position) for official in self.officials)
         return {"since": self.cleaned_data["since"], "first": first, "second": second}
 
-    @property
-    def as_query(self) -> str:
-        """The same answers in an address, for the page that offers to undo it."""
-        return urlencode({name: self.data[name] for name in self.fields})
+    def as_query(self, version: int) -> str:
+        """The same answers in an address, for the page that offers to undo them.
+
+        `version` is the log's after the exchange: once it was changed again, nothing is offered.
+        """
+        return urlencode({**{name: self.data[name] for name in self.fields}, "version": version})

@@ -43,8 +43,9 @@ def log(request: MemberRequest, pk: int) -> HttpResponse:
             raise Http404
         return redirect("evaluations:log_begin", request.association.slug, pk)
     sheet = log_sheet(found, request.member, SiteVoice(request.user.language))
-    undo = ExchangeForm(sheet.crew, request.GET) if "since" in request.GET else None
-    exchanged = undo if undo and undo.is_valid() and sheet.changeable else None
+    undo = ExchangeForm(sheet.crew, request.GET)
+    just_now = sheet.changeable and posted_version(request.GET) == found.version
+    exchanged = undo if just_now and undo.is_valid() else None
     context = {"sheet": sheet, "observation": found.observation, "exchanged": exchanged}
     return render(request, "evaluations/log/log.html", context)
 
@@ -106,8 +107,8 @@ def log_exchange(request: MemberRequest, pk: int) -> HttpResponse:
     if form.is_valid():
         version, by, now = posted_version(request.POST), request.member, timezone.now()
         try:
-            exchange_officials(log=found, version=version, by=by, now=now, **form.exchange)
-            return redirect(f"{log_address(request, pk)}?{form.as_query}")
+            done = exchange_officials(log=found, version=version, by=by, now=now, **form.exchange)
+            return redirect(f"{log_address(request, pk)}?{form.as_query(done.version)}")
         except Refused as refusal:
             form.add_error(None, str(refusal))
             found.refresh_from_db()

@@ -105,6 +105,7 @@ def test_a_sheet_tells_and_counts_each_dead_ball(cast: Cast, observation: Observ
     ]
     assert tally(found) == {
         "full stop before speaking": ["3 of 4 [4]", "1 of 2 [6]"],
+        "right end when the ball is live": ["1 of 1 []", "1 of 1 []"],
         "switch forced before the ball is live": ["1 of 2 [6]", "- []"],
     }
     assert (found.mine, found.changeable) == (True, True)

@@ -97,11 +97,22 @@ def test_exchanging_is_the_observers(cast: Cast, log: DeadBallLog) -> None:
     assert callers(log) == ["referee", "referee", "referee"]
 
 
+def test_once_the_log_was_changed_again_there_is_nothing_to_undo(
+    log: DeadBallLog, observer: Client
+) -> None:
+    answer = observer.post(address(log), {"since": "2", "version": version(log)})
+    here = answer.headers["Location"]
+    assert "Exchanged from dead ball 2 on" in observer.get(here).text
+    observer.post(address(log, "log_end"))
+    assert "Exchanged from" not in observer.get(here).text
+
+
 def test_an_address_that_was_made_up_offers_nothing_to_undo(
     cast: Cast, log: DeadBallLog, observer: Client
 ) -> None:
-    for query in ("?since=", "?since=x", "?since=0"):
+    now = version(log)
+    for query in ("?since=1", f"?since=&version={now}", f"?since=x&version={now}"):
         page = observer.get(address(log, "log") + query)
         assert page.status_code == 200 and "Exchanged from" not in page.text
-    read = signed_in(cast.admin).get(address(log, "log") + "?since=1").text
+    read = signed_in(cast.admin).get(address(log, "log") + f"?since=1&version={now}").text
     assert "Exchanged from" not in read
