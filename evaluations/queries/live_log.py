@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics import facts, words
-from evaluations.core.mechanics.answer import WHO_GOES_WHERE, answer_to
+from evaluations.core.mechanics.answer import answer_to
 from evaluations.core.mechanics.court import Court
 from evaluations.core.mechanics.engine import Engine, Finding
 from evaluations.core.mechanics.judging import Verdict
@@ -30,7 +30,7 @@ class Told:
     """What the code asked for. `row` counts from 1; None, and "", where the facts leave it open.
 
     `verdict` is the value of a `Verdict`, `said` the same in words. The duties say whose they were;
-    of those not judged there are only who goes where, and tonight's focus.
+    of those not judged there are only the switch and tonight's focus.
     """
 
     switch: str
@@ -160,7 +160,7 @@ def _told(
 ) -> Told:
     found = engine.findings(log)
     answer = answer_to(ball, engine, log, found)
-    asked = {*WHO_GOES_WHERE, *focus}
+    asked = {"force_switch", *focus}
     own = [
         finding
         for finding in found
