@@ -173,7 +173,7 @@ class RowForm(DraftForm):
             for name in self._names(prefix):
                 if not self.cleaned_data.get(name) and name not in self.errors:
                     self.add_error(name, _("An option says this, too; or remove it."))
-            if not any(name in self.errors for name in self._names(prefix)):
+            if not any(name in self.errors for name in [*self._names(prefix), f"{prefix}needs"]):
                 keys.append(self._as_option(key).key)
                 if keys.count(keys[-1]) > 1:
                     self.add_error(f"{prefix}after-lead", _("Another option allows the same."))
