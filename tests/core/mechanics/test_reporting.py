@@ -75,6 +75,15 @@ def test_what_can_not_be_seen_from_the_stand_is_judged_from_film_and_when_asked_
     assert only_film == {"benches_watched", "spoken", "vision_wide"}
     assert rules & only_film == (only_film if film_rules and source is Source.FILM else set())
     assert rules >= {rule.key for rule in RULES} - only_film
+    unasked = Engine(code(), 2).findings(Log(2, (shooting(),), source=source))
+    assert not only_film & {f.rule for f in unasked}
+
+
+def test_only_who_goes_where_is_said_by_a_row() -> None:
+    by_row = {rule.key for rule in RULES if rule.by_row}
+    found = findings(shooting(), film=True)
+    assert {f.rule for f in found if f.row is not None} == by_row
+    assert {f.rule for f in found if f.row is None} == {rule.key for rule in RULES} - by_row
 
 
 @pytest.mark.parametrize(
