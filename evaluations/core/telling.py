@@ -28,7 +28,7 @@ class Move(NamedTuple):
 
 
 class Line(NamedTuple):
-    """One finding. `whose` is "" where it is nobody's in particular, `option` where none was used."""
+    """One finding. `whose` is "" where it is nobody's, `option` where none was used."""
 
     rule: str
     duty: str
@@ -74,11 +74,12 @@ def tell(voice: Voice, ball: DeadBall, crew: int, findings: Iterable[Finding]) -
 
 def stood(voice: Voice, seen: Stood) -> str:
     """Where somebody was seen, such as "lead, table side"; a part that wasn't is left out."""
+    _ = voice.text
     parts = (
         None if seen.position is None else words.position(voice, seen.position),
         None if seen.side is None else words.side(voice, seen.side),
     )
-    return ", ".join(part for part in parts if part) or voice.text("not seen")
+    return ", ".join(part for part in parts if part) or _("not seen")
 
 
 def _called(voice: Voice, ball: DeadBall) -> str:
@@ -105,7 +106,7 @@ def _switched(voice: Voice, switched: bool | None) -> str:
 
 
 def _move(voice: Voice, ball: DeadBall, member: CrewPosition, found: list[Finding]) -> Move:
-    places = [f.expected for f in found if f.rule == "place" and f.member is member]
+    places = [f.expected for f in found if f.rule == "side" and f.member is member]
     due = next((place for place in places if place is not None), None)
     after = ball.after.get(member, NOT_SEEN)
     in_a_word = ball.switched is not None and after == NOT_SEEN

@@ -88,5 +88,10 @@ def _judged(finding: Finding | None, voice: Voice) -> str:
         verdict = _("%(verdict)s, by an option") % {"verdict": verdict}
     if finding.expected is None:
         return verdict
-    due = words.place(voice, finding.expected)
+    by_end = finding.rule == "end"
+    due = (
+        words.position(voice, finding.expected.position)
+        if by_end
+        else words.place(voice, finding.expected)
+    )
     return _("%(place)s: %(verdict)s") % {"place": due, "verdict": verdict}

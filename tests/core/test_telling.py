@@ -49,7 +49,7 @@ def test_where_they_ended_is_told_and_what_was_met() -> None:
         "lead, opposite the table",
     ]
     assert account.not_met == ()
-    places = [line.whose for line in account.met if line.rule.startswith("right place")]
+    places = [line.whose for line in account.met if line.rule.startswith("right side")]
     assert places == ["referee", "umpire"]
 
 

@@ -11,6 +11,7 @@ from accounts.models import Membership
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.counts import Levels
 from evaluations.core.mechanics.court import Place, Position
+from evaluations.core.mechanics.judging import Verdict
 from evaluations.models import CodeEdition, DeadBall, DeadBallLog
 from evaluations.queries.code_changes import CodeChanges, OfficialChange, Stage, code_changes
 from evaluations.queries.codes import mechanics_code
@@ -57,7 +58,7 @@ def test_the_one_official_is_shown_whose_place_was_judged_wrongly(cast: Cast) ->
     assert [c.dead_ball for c in official.findings] == list(range(1, DEAD_BALLS + 1))
     for changed in official.findings:
         assert changed.before is not None and changed.after is not None
-        assert changed.finding.rule == "place"
+        assert changed.finding.rule == "side"
         assert (changed.before.verdict, changed.after.verdict) == (NOT_MET, MET)
 
 
@@ -217,8 +218,8 @@ def test_changes_of_some_evaluations_are_read_alone(cast: Cast) -> None:
     assert [o.evaluation for o in changes.officials] == [form]
 
 
-def test_another_place_that_was_due_is_told_though_the_verdict_stays(cast: Cast) -> None:
-    """With the lead's side free, the partner was right before and is right now."""
+def test_a_side_that_becomes_free_is_told_though_no_count_changes(cast: Cast) -> None:
+    """The partner was right before; now the side asks for nothing, and the end is right still."""
     logged_crew(cast)
     draft = begun_correction(cast)
     code = mechanics_code(draft)
@@ -227,5 +228,6 @@ def test_another_place_that_was_due_is_told_though_the_verdict_stays(cast: Cast)
     changed = edited(draft, replace(code, rows=(replace(first, after=free), *rest)))
     official = only_one(cast, changed)
     assert official.evaluation.official == cast.other_official
-    assert not any(c.moves_verdict for c in official.findings)
+    assert {c.finding.rule for c in official.findings} == {"side"}
+    assert {c.after.verdict for c in official.findings if c.after} == {Verdict.NOT_JUDGED}
     assert official.criteria == ()

@@ -70,5 +70,5 @@ def test_a_whistle_logged_at_that_moment_is_counted_by_the_correction(people: Ca
 
     answers = at_once(puts_in_force(draft, people), whistle)
     assert isinstance(answers[0], Touched) and not isinstance(answers[1], Exception)
-    place = FindingCount.objects.get(log=log, rule="place", position="referee")
+    place = FindingCount.objects.get(log=log, rule="side", position="referee")
     assert (place.met, place.not_met) == (DEAD_BALLS + 1, 0)

@@ -59,7 +59,7 @@ def in_use(cast: Cast) -> CodeEdition:
 
 def place_counts() -> dict[str, tuple[int, int, int]]:
     """Met, not met and not judged places by position, as lists read them."""
-    rows = FindingCount.objects.filter(rule="place").order_by("position")
+    rows = FindingCount.objects.filter(rule="side").order_by("position")
     return {row.position: (row.met, row.not_met, row.not_judged) for row in rows}
 
 
@@ -159,11 +159,11 @@ def test_the_logs_are_counted_anew_and_only_the_one_whose_place_it_is_changes(ca
     logged_crew(cast)
     referee, umpire = CrewPosition.REFEREE.value, CrewPosition.UMPIRE.value
     assert place_counts() == {referee: (0, DEAD_BALLS, 0), umpire: (DEAD_BALLS, 0, 0)}
-    others = set(FindingCount.objects.exclude(rule="place").values_list("rule", "met", "not_met"))
+    others = set(FindingCount.objects.exclude(rule="side").values_list("rule", "met", "not_met"))
     correction_in_force(cast)
     assert place_counts() == {referee: (DEAD_BALLS, 0, 0), umpire: (DEAD_BALLS, 0, 0)}
     assert others == set(
-        FindingCount.objects.exclude(rule="place").values_list("rule", "met", "not_met")
+        FindingCount.objects.exclude(rule="side").values_list("rule", "met", "not_met")
     )
 
 

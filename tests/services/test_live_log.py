@@ -120,9 +120,9 @@ def test_of_a_crew_of_three_only_what_was_tapped_is_stored(cast: Cast) -> None:
     assert ball.before == {first: Stood(Position.LEAD, Side.OPPOSITE)}
     assert ball.after == {first: ended}
     assert ball.switched is None
-    [place] = log.counts.filter(rule="place", position=first)
+    [place] = log.counts.filter(rule="end", position=first)
     assert place.met == 1
-    assert not log.counts.filter(rule="place", position=referee, met=1).exists()
+    assert not log.counts.filter(rule="end", position=referee, met=1).exists()
 
 
 # --- Taken back and put back ----------------------------------------------------------------------

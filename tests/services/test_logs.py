@@ -189,10 +189,10 @@ def test_other_terms_judge_what_is_logged_anew(observation: Observation) -> None
     assert misses(log) == {("force_switch", "umpire"): 1}
     terms_of(log, agreed=["caller_lead_opposite"])
     assert misses(log) == {}
-    option = FindingCount.objects.get(log=log, rule="place", position="referee")
+    option = FindingCount.objects.get(log=log, rule="end", position="referee")
     assert (option.met, option.by_option) == (1, 1)
     terms_of(log, agreed=None)
-    assert FindingCount.objects.get(log=log, rule="place", position="referee").not_judged == 1
+    assert FindingCount.objects.get(log=log, rule="end", position="referee").not_judged == 1
     assert [action for action, _ in steps(log)] == ["log.begun", *["log.terms_changed"] * 2]
 
 

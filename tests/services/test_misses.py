@@ -126,7 +126,7 @@ def test_a_reason_has_at_most_300_characters(log: DeadBallLog) -> None:
 
 
 @pytest.mark.parametrize(
-    ("number", "rule"), [(2, SWITCH), (3, SWITCH), (1, EYES), (1, "place"), (9, SWITCH)]
+    ("number", "rule"), [(2, SWITCH), (3, SWITCH), (1, EYES), (1, "end"), (9, SWITCH)]
 )
 def test_only_a_miss_of_the_crew_can_be_moved(log: DeadBallLog, number: int, rule: str) -> None:
     with pytest.raises(Refused, match="no such miss"):

@@ -85,7 +85,7 @@ def test_the_focus_is_of_what_can_be_seen_from_the_stand(
     page = observer.get(address(observation))
     offered = [key for key, _label in page.context["form"].fields["focus"].choices]
     assert "route_around" in offered
-    assert not {"spoken", "benches_watched", "vision_wide", "place", "force_switch"} & {*offered}
+    assert not {"spoken", "benches_watched", "vision_wide", "end", "force_switch"} & {*offered}
 
 
 def test_what_was_not_asked_or_not_known_is_kept_as_such(

@@ -12,7 +12,7 @@ from evaluations.core.mechanics.facts import DeadBall, Log
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.switching import Switch, switch_due
 
-WHO_GOES_WHERE = frozenset({"place", "force_switch"})
+WHO_GOES_WHERE = frozenset({"end", "side", "force_switch"})
 
 
 @dataclass(frozen=True, slots=True)

@@ -6,6 +6,7 @@ statistical inference, Journal of the American Statistical Association 22, 209-2
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
@@ -70,7 +71,8 @@ class Levels(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """What the findings for one criterion add up to. `by_option` of those met used an option.
+    """What the findings for one criterion add up to, in dead balls. `by_option` of those met used
+    an option.
 
     `dead_balls` has the numbers of those not met: examples, also where no share is given.
     """
@@ -108,18 +110,37 @@ def count(
     kept: Kept,
     minimum: int = MINIMUM_COUNT,
 ) -> Count:
-    """Count a member's findings by the named rules. What is nobody's counts for nobody."""
-    own = [f for f in findings if f.member is member and f.rule in rules]
-    verdicts = [f.verdict for f in own]
+    """Count the dead balls at which a member's duties by the named rules were met or missed.
+
+    A dead ball counts once, however many of the rules were judged at it, because what happens at
+    one whistle is no evidence twice over: a miss by one of them is a miss, and without one it is
+    met if anything was judged. What is nobody's counts for nobody.
+    """
+    own: dict[int, list[Finding]] = {}
+    for finding in findings:
+        if finding.member is member and finding.rule in rules:
+            own.setdefault(finding.dead_ball, []).append(finding)
+    verdicts = {number: _together(found) for number, found in own.items()}
+    tally = Counter(verdicts.values())
     return Count(
-        met=verdicts.count(Verdict.MET),
-        not_met=verdicts.count(Verdict.NOT_MET),
-        not_judged=verdicts.count(Verdict.NOT_JUDGED),
-        by_option=sum(f.option is not None for f in own),
-        dead_balls=tuple(dict.fromkeys(f.dead_ball for f in own if f.verdict is Verdict.NOT_MET)),
+        met=tally[Verdict.MET],
+        not_met=tally[Verdict.NOT_MET],
+        not_judged=tally[Verdict.NOT_JUDGED],
+        by_option=sum(
+            verdicts[number] is Verdict.MET and any(f.option is not None for f in found)
+            for number, found in own.items()
+        ),
+        dead_balls=tuple(n for n, verdict in verdicts.items() if verdict is Verdict.NOT_MET),
         kept=kept,
         minimum=minimum,
     )
+
+
+def _together(found: Iterable[Finding]) -> Verdict:
+    """The verdict of several findings at one dead ball."""
+    verdicts = {finding.verdict for finding in found}
+    order = (Verdict.NOT_MET, Verdict.MET)
+    return next((verdict for verdict in order if verdict in verdicts), Verdict.NOT_JUDGED)
 
 
 def suggested(rubric: RubricSpec, found: Count) -> Levels | None:

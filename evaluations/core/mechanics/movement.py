@@ -23,7 +23,7 @@ from evaluations.core.mechanics.engine import Engine, Finding, expected_place
 from evaluations.core.mechanics.facts import NOT_SEEN, DeadBall, Log, positions
 from evaluations.core.mechanics.judging import Board, Verdict
 
-_RULES = frozenset({"place", "force_switch"})
+_RULES = frozenset({"end", "side", "force_switch"})
 
 
 @dataclass(frozen=True, slots=True)

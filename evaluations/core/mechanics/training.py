@@ -91,7 +91,7 @@ class Observed(NamedTuple):
 def tallies(counts: Iterable[Observed], officials: Mapping[str, int]) -> tuple[Tally, ...]:
     """The rules that have findings, in the order of `RULES`; `officials` judged, by rule.
 
-    >>> [five] = tallies([Observed("place", 4, 5, 1), Observed("place", 0, 0, 3)], {"place": 2})
+    >>> [five] = tallies([Observed("end", 4, 5, 1), Observed("end", 0, 0, 3)], {"end": 2})
     >>> five.observations, five.met, five.judged, five.not_judged
     (1, 4, 5, 4)
     """
@@ -124,7 +124,7 @@ def design_effect(found: Tally) -> Fraction:
 
     At least 1. With all met, or none, the observations don't differ and say nothing about it.
 
-    >>> halves = [Observed("place", met, 8, 0) for met in (8, 0, 8, 0, 8, 0)]
+    >>> halves = [Observed("end", met, 8, 0) for met in (8, 0, 8, 0, 8, 0)]
     >>> str(design_effect(*tallies(halves, {})))
     '48/5'
     """

@@ -111,7 +111,8 @@ def rule(voice: Voice, key: str) -> str:
         "type_shown": _("type of foul shown"),
         "result_shown": _("spot or shots shown"),
         "live_after_report": _("ball live only after the report"),
-        "place": _("right place when the ball is live"),
+        "end": _("right end when the ball is live"),
+        "side": _("right side when the ball is live"),
         "force_switch": _("switch forced before the ball is live"),
         "vision_wide": _("vision wide on a partner's whistle"),
         "ball_not_chased": _("ball left to others"),
@@ -143,9 +144,14 @@ def verdict(voice: Voice, value: Verdict) -> str:
 def duty(voice: Voice, finding: Finding) -> str:
     """What was due, as a sentence to the official whose duty it was."""
     _ = voice.text
-    if finding.rule == "place" and finding.expected is not None:
-        due = {"place": place(voice, finding.expected)}
-        return _("Be in your place when the ball is live: %(place)s.") % due
+    due = finding.expected
+    if finding.rule == "end" and due is not None:
+        at = {"position": position(voice, due.position)}
+        return _("Be at your end when the ball is live: %(position)s.") % at
+    if finding.rule == "side" and due is not None:
+        return _("Be in your place when the ball is live: %(place)s.") % {
+            "place": place(voice, due)
+        }
     return duty_of(voice, finding.rule)
 
 
@@ -163,7 +169,8 @@ def duty_of(voice: Voice, rule: str) -> str:
         "type_shown": _("Show the type of foul."),
         "result_shown": _("Show what follows: the spot or the shots."),
         "live_after_report": _("Keep the ball from play until the report has ended."),
-        "place": _("Be in your place when the ball is live."),
+        "end": _("Be at your end when the ball is live."),
+        "side": _("Be on your side when the ball is live."),
         "force_switch": _("Force the switch before the ball is live."),
         "vision_wide": _("Hold your vision wide on a partner's whistle."),
         "ball_not_chased": _("Leave the ball and stay with the players."),

@@ -20,7 +20,7 @@ from tests.core.mechanics.crews import (
 )
 
 AFTERWARDS = standing(referee="trail table", umpire="lead opposite")
-TRAIL_TABLE = Finding(1, "place", REFEREE, MET, 0, place("trail table"))
+TRAIL_TABLE = Finding(1, "side", REFEREE, MET, 0, place("trail table"))
 TRAIL_OPPOSITE = TRAIL_TABLE._replace(expected=place("trail opposite"))
 
 
@@ -28,7 +28,7 @@ def test_a_verdict_that_changes_is_told_with_both_places_that_were_due() -> None
     """The trail stands on the table side: right in one code, on the wrong side in the other."""
     ball = shooting(after=AFTERWARDS)
     found = corrected(findings(ball), findings(ball, "two_person_trail_opposite"))
-    referee = next(c for c in found if c.member is REFEREE and c.finding.rule == "place")
+    referee = next(c for c in found if c.member is REFEREE and c.finding.rule == "side")
     assert referee.before is not None and referee.after is not None
     assert (referee.before.verdict, referee.after.verdict) == (MET, NOT_MET)
     assert (referee.before.expected, referee.after.expected) == (

@@ -95,7 +95,7 @@ def test_the_end_that_the_code_asks_for_is_where_a_due_switch_leads() -> None:
         right = replace(tap, switched=due is not Switch.NONE)
         wrong = replace(tap, switched=due is Switch.NONE)
         judged = [
-            {f.verdict for f in findings(ball_of(t, 2)) if f.rule in ("place", "force_switch")}
+            {f.verdict for f in findings(ball_of(t, 2)) if f.rule in ("end", "force_switch")}
             for t in (right, wrong)
         ]
         assert Verdict.NOT_MET not in judged[0]

@@ -53,7 +53,7 @@ def test_a_quick_mark_touches_no_other_rule() -> None:
 
 def test_rules_that_the_taps_or_no_single_tap_can_answer_have_no_quick_mark() -> None:
     without = {rule.key for rule in RULES if not marks_for(rule.key, 2)}
-    assert without == {"place", "force_switch", "number_shown"}
+    assert without == {"end", "side", "force_switch", "number_shown"}
     only_of_two = {rule for rule, crew in MARKED if not marks_for(rule, 3)}
     assert only_of_two == {"vision_wide", "ball_not_chased", "moved_opposite"}
 
@@ -73,5 +73,5 @@ def test_a_route_is_a_fact_and_a_partner_is_only_known_beside_a_caller() -> None
     )
     nobody = Tap(Zone.T1, Follows.END_LINE, None, marks={"ball_not_chased": Mark.NO})
     assert ball_of(nobody, 2) == replace(ball_of(replace(nobody, marks={}), 2), number=1)
-    unfit = Tap(Zone.T1, Follows.END_LINE, REFEREE, marks={"place": Mark.NO})
+    unfit = Tap(Zone.T1, Follows.END_LINE, REFEREE, marks={"end": Mark.NO})
     assert ball_of(unfit, 2) == ball_of(replace(unfit, marks={}), 2)

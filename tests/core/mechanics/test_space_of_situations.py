@@ -132,9 +132,9 @@ def test_who_ends_where_the_row_says_has_met_it() -> None:
         found = [
             f
             for f in findings(as_the_row_says(situation, key), key)
-            if f.rule in ("place", "force_switch")
+            if f.rule in ("end", "force_switch")
         ]
-        assert {f.member for f in found if f.rule == "place"} == set(POSITIONS[situation.crew])
+        assert {f.member for f in found if f.rule == "end"} == set(POSITIONS[situation.crew])
         assert {f.verdict for f in found} == {Verdict.MET}
         assert {f.option for f in found} == {None}
 
@@ -150,7 +150,7 @@ def test_in_a_crew_of_two_a_wrong_end_is_one_miss_of_one_official() -> None:
         missed = [f for f in found if f.verdict is Verdict.NOT_MET]
         due = switch_due(engine(key).board(right))
         assert len(missed) == 1
-        expected = ("place", REFEREE) if due is Switch.NONE else ("force_switch", UMPIRE)
+        expected = ("end", REFEREE) if due is Switch.NONE else ("force_switch", UMPIRE)
         assert (missed[0].rule, missed[0].member) == expected
 
 

@@ -62,7 +62,7 @@ def test_each_change_says_whose_duty_it_was_and_at_which_dead_balls() -> None:
 
 
 def test_both_officials_wrong_at_one_dead_ball_name_it_once_each() -> None:
-    log = [Finding(3, "place", REFEREE, NOT_MET), Finding(3, "place", UMPIRE, NOT_MET)]
+    log = [Finding(3, "end", REFEREE, NOT_MET), Finding(3, "end", UMPIRE, NOT_MET)]
     (change,) = talk_card(log, Kept.EVERY_FOUL).changes
     assert change.examples == (Example(REFEREE, (3,)), Example(UMPIRE, (3,)))
     assert (change.met, change.judged) == (0, 2)
@@ -83,7 +83,7 @@ def test_the_strength_is_not_a_change_as_well() -> None:
 def test_equal_rules_are_told_apart_by_how_often_seen_and_then_by_their_order() -> None:
     twins = [*seen("type_shown", 5, 0), *seen("signal_at_spot", 5, 0)]
     assert chosen(talk_card(twins, Kept.EVERY_FOUL)) == ("signal_at_spot", [])
-    missed = [*seen("type_shown", 0, 3), *seen("signal_at_spot", 0, 3), *seen("place", 0, 3)]
+    missed = [*seen("type_shown", 0, 3), *seen("signal_at_spot", 0, 3), *seen("end", 0, 3)]
     assert chosen(talk_card(missed, Kept.EVERY_FOUL)) == (None, ["signal_at_spot", "type_shown"])
 
 
@@ -92,10 +92,10 @@ def test_what_struck_the_observer_gives_examples_by_their_number_and_no_counts()
         *seen("force_switch", 6, 3),
         *seen("full_stop", 0, 2),
         *seen("type_shown", 2, 0),
-        *seen("place", 1, 1),
+        *seen("end", 1, 1),
     ]
     card = talk_card(log, Kept.STRIKING)
-    assert chosen(card) == ("force_switch", ["full_stop", "place"])
+    assert chosen(card) == ("force_switch", ["full_stop", "end"])
     assert not card.counts
     assert chosen(talk_card(seen("type_shown", 1, 0), Kept.STRIKING)) == ("type_shown", [])
 

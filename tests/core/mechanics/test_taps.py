@@ -135,7 +135,7 @@ def test_in_a_crew_of_three_the_third_tap_is_where_the_caller_ended() -> None:
     ball = ball_of(tap, 3)
     assert ball.after == {UMPIRE_1: ended}
     [place] = [
-        f for f in findings(ball, "three_person") if (f.rule, f.member) == ("place", UMPIRE_1)
+        f for f in findings(ball, "three_person") if (f.rule, f.member) == ("end", UMPIRE_1)
     ]
     assert place.verdict is Verdict.MET
     assert ball_of(replace(tap, ended=Stood()), 3).after == {}

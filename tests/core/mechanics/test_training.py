@@ -29,7 +29,7 @@ PLENTY = 12
 """Officials, where their number is not what is looked at."""
 
 
-def of_rule(counts: Counts, rule: str = "place", officials: int = PLENTY) -> Tally:
+def of_rule(counts: Counts, rule: str = "end", officials: int = PLENTY) -> Tally:
     """What was met, of how many judged, in each observation."""
     rows = [Observed(rule, met, judged, 0) for met, judged in counts]
     [found] = tallies(rows, {rule: officials})
@@ -49,12 +49,12 @@ seasons = st.lists(one_game, min_size=5, max_size=25)
 def test_findings_are_added_up_by_rule_in_the_order_of_the_rules() -> None:
     rows = [
         Observed("force_switch", 3, 4, 1),
-        Observed("place", 5, 5, 0),
+        Observed("end", 5, 5, 0),
         Observed("force_switch", 0, 0, 2),
         Observed("force_switch", 1, 2, 0),
     ]
     place, switch = tallies(rows, {"force_switch": 6})
-    assert (place.rule, place.officials) == ("place", 0)
+    assert (place.rule, place.officials) == ("end", 0)
     assert (switch.met, switch.judged, switch.not_judged) == (4, 6, 3)
     assert (switch.observations, switch.officials) == (2, 6)
 
@@ -174,17 +174,17 @@ def named(found: list[Tally]) -> list[str]:
 
 def test_the_three_lowest_shares_are_the_next_topics_the_lowest_first() -> None:
     found = season(
-        place=(8, 10), force_switch=(3, 10), full_stop=(9, 10), eyes_kept=(5, 10), spoken=(7, 10)
+        end=(8, 10), force_switch=(3, 10), full_stop=(9, 10), eyes_kept=(5, 10), spoken=(7, 10)
     )
     assert named(found) == ["force_switch", "eyes_kept", "spoken"]
 
 
 def test_of_two_with_one_share_the_one_judged_more_often_comes_first() -> None:
-    assert named(season(signal_at_spot=(3, 6), place=(6, 12))) == ["place", "signal_at_spot"]
+    assert named(season(signal_at_spot=(3, 6), end=(6, 12))) == ["end", "signal_at_spot"]
 
 
 def test_a_rule_without_a_miss_is_no_topic() -> None:
-    assert named(season(place=(10, 10), force_switch=(9, 10))) == ["force_switch"]
+    assert named(season(end=(10, 10), force_switch=(9, 10))) == ["force_switch"]
 
 
 @pytest.mark.parametrize(("last", "topic"), [(0, False), (1, True)])

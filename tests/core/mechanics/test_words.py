@@ -43,7 +43,12 @@ def test_no_two_duties_read_alike() -> None:
     ],
 )
 def test_a_place_that_was_due_is_named(due: str, duty: str) -> None:
-    assert said(Finding(1, "place", REFEREE, MET, 0, place(due))) == duty
+    assert said(Finding(1, "side", REFEREE, MET, 0, place(due))) == duty
+
+
+def test_an_end_that_was_due_is_named_by_its_position() -> None:
+    due = Finding(1, "end", REFEREE, MET, 0, place("trail table"))
+    assert said(due) == "Be at your end when the ball is live: trail."
 
 
 @pytest.mark.parametrize("verdict", Verdict)

@@ -118,7 +118,7 @@ def test_once_all_forms_are_in_nothing_is_moved(observation: Observation, observ
 def test_where_nothing_was_missed_there_is_nothing_to_move(
     observation: Observation, observer: Client
 ) -> None:
-    for number, rule in ((2, SWITCH), (1, "place"), (9, SWITCH), (1, "no-rule")):
+    for number, rule in ((2, SWITCH), (1, "end"), (9, SWITCH), (1, "no-rule")):
         assert observer.get(of_miss(observation, number, rule)).status_code == 404
 
 
