@@ -5,12 +5,14 @@ practice, no source. The floor is seen from the table, which is drawn at the low
 
 What a mark means is told by its shape, never by colour alone: a ring is where somebody stood
 before, a dot where he or she ended, a square where the mechanics code sends. The three lie inside
-each other where they meet. An unbroken arrow was gone, a broken one was due.
+each other where they meet. An unbroken arrow was gone, a broken one was due. Somebody whose side
+was not seen stood somewhere on the dotted line across the floor.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from enum import StrEnum
 from functools import lru_cache
 from math import asin, cos, hypot, pi, sin, sqrt
@@ -118,7 +120,10 @@ def court(
 
 
 def movement_court(movement: Movement, alt: str, *, table: str = "") -> Drawing:
-    """One official's own movement: before, due, ended. A free side is due where it was used."""
+    """One official's own movement: before, due, ended.
+
+    A free side is due where it was used. A side that was not seen is a line across the floor.
+    """
     before_at = movement.basket or End.LEFT
     after_at = before_at.other if movement.flip else before_at
     side = movement.expected.side or movement.actual.side or movement.before.side
@@ -128,7 +133,17 @@ def movement_court(movement: Movement, alt: str, *, table: str = "") -> Drawing:
     moves = [] if before.spot == ended.spot else [(before, ended)]
     if due.spot not in (before.spot, ended.spot):
         moves.append((before, due))
-    return court([due, before, ended], alt, moves=moves, table=table)
+    unseen = {m.spot: m for m in (before, ended) if m.place.side is None}.values()
+    drawn = court([due, before, ended], alt, moves=moves, table=table)
+    return replace(drawn, shapes=(*map(_somewhere, unseen), *drawn.shapes))
+
+
+def _somewhere(marked: Marked) -> Shape:
+    """The line on which a position is worked, from side to side."""
+    paper = _Paper(COURT_HEIGHT)
+    position, basket = marked.place.position, marked.basket
+    ends = tuple(paper.point(spot(position, side, basket)) for side in Side)
+    return Stroke(ends, Style.SOMEWHERE)
 
 
 class _Paper:

@@ -28,6 +28,7 @@ class Style(StrEnum):
     ENDED = "ended"
     WAY = "way"
     WAY_DUE = "way-due"
+    SOMEWHERE = "somewhere"
 
 
 class Anchor(StrEnum):

@@ -30,6 +30,7 @@ FIGURE_COLOURS: dict[Style, str] = {
     Style.ENDED: ACCENT,
     Style.WAY: INK,
     Style.WAY_DUE: INK,
+    Style.SOMEWHERE: MUTED,
 }
 
 FIGURE_WIDTHS: dict[Style, float] = {
@@ -41,8 +42,9 @@ FIGURE_WIDTHS: dict[Style, float] = {
     Style.DUE: 1.0,
     Style.WAY: 1.0,
     Style.WAY_DUE: 0.8,
+    Style.SOMEWHERE: 0.8,
 }
 """Widths of strokes in points."""
 
-FIGURE_DASHES: dict[Style, str] = {Style.WAY_DUE: "3 2"}
+FIGURE_DASHES: dict[Style, str] = {Style.WAY_DUE: "3 2", Style.SOMEWHERE: "1 2"}
 """Lengths of dashes and gaps in points, where a line is broken."""

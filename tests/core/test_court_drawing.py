@@ -148,6 +148,20 @@ def test_after_a_flip_places_are_those_of_the_other_basket() -> None:
     assert abs(stays["ended"][0] - stays["before"][0]) > (LENGTH / 2) * metre
 
 
+def test_a_side_that_was_not_seen_is_a_line_across_the_floor() -> None:
+    seen = movement_court(moved(), "")
+    assert not styled(seen, Style.SOMEWHERE)
+    trail = Place(TRAIL)
+    drawing = movement_court(moved(before=trail, expected=Place(LEAD, TABLE), actual=trail), "")
+    lines = styled(drawing, Style.SOMEWHERE)
+    at = marks(drawing)["before"]
+    for line in lines:
+        assert isinstance(line, Stroke)
+        (x, near), (x2, far) = line.points
+        assert x == x2 == at[0]
+        assert far < at[1] < near
+
+
 def test_a_side_that_is_free_is_drawn_where_the_official_used_it() -> None:
     free = Place(TRAIL)
     for side in Side:
