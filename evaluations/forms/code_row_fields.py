@@ -55,12 +55,12 @@ def matching_fields(voice: Voice, crew: int) -> dict[str, forms.Field]:
         "whistles": several(
             _("What was called"),
             [(w.value, words.whistle(voice, w)) for w in Whistle],
-            _("None ticked: any whistle."),
+            _("None chosen: any whistle."),
         ),
         "resumes": several(
             _("How the ball becomes live"),
             [(r.value, words.resumes(voice, r)) for r in Resumes],
-            _("None ticked: in any way."),
+            _("None chosen: in any way."),
         ),
         "court": one_of(
             _("Where the whistle was"),

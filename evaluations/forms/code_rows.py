@@ -110,7 +110,7 @@ class RowForm(DraftForm):
         fields[f"{prefix}needs"] = several(
             label_of(_("Only when"), whose),
             [(n.value, code_words.need(self.voice, n)) for n in Needs],
-            _("None ticked: always. All that are ticked must hold."),
+            _("None chosen: always. All that are chosen must hold."),
         )
         if key != NEW:
             fields[f"{prefix}remove"] = forms.BooleanField(

@@ -12,7 +12,7 @@ from evaluations.core.mechanics import code_words, question_words
 from evaluations.core.mechanics.code import MechanicsCode, NumberScheme
 from evaluations.core.mechanics.questions import QUESTIONS, Answer, Answers, Asked
 from evaluations.core.voice import Voice
-from evaluations.forms.rubric_fields import DraftForm, TextField, in_language, languages
+from evaluations.forms.rubric_fields import DraftForm, NameField, TextField, in_language, languages
 
 NAME_BUDGET = 120
 SOURCE_BUDGET = 300
@@ -63,10 +63,9 @@ class HeadingForm(DraftForm):
             self.fields |= in_language(
                 code,
                 {
-                    f"name-{code}": TextField(
+                    f"name-{code}": NameField(
                         label=_("Name in %(language)s") % {"language": name},
                         budget=NAME_BUDGET,
-                        rows=1,
                         required=n == 0,
                     ),
                     f"source-{code}": TextField(
