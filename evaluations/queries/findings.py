@@ -95,8 +95,9 @@ def _by_observation(counts: QuerySet[FindingCount]) -> list[Observed]:
 
 
 def _officials(counts: QuerySet[FindingCount]) -> dict[str, int]:
-    """How many officials have a judged finding, by rule."""
+    """How many officials have a judged finding, by rule; one that is nobody's is their crew's."""
     crew = "log__observation__game__crew"
-    theirs = counts.filter(Q(met__gt=0) | Q(not_met__gt=0), **{f"{crew}__position": F("position")})
+    whose = Q(position="") | Q(**{f"{crew}__position": F("position")})
+    theirs = counts.filter(Q(met__gt=0) | Q(not_met__gt=0)).filter(whose)
     rows = theirs.order_by().values_list("rule")
     return dict(rows.annotate(Count(f"{crew}__official", distinct=True)))

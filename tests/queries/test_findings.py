@@ -164,7 +164,7 @@ def test_logs_are_narrowed_down_by_crew_level_and_how_they_were_kept(
     Game.objects.filter(pk=sampled.game_id).update(level_of_play="Junior")
     assert found(cast, rubric).observations == 3
     assert found(cast, rubric, crew_size=3).observations == 1
-    assert of(found(cast, rubric, crew_size=3), EYES).officials == 2
+    assert of(found(cast, rubric, crew_size=3), EYES).officials == 3, "of three it is the crew's"
     assert of(found(cast, rubric, level_of_play="Junior")).judged == 1
     assert of(found(cast, rubric, kept=Kept.EVERY_FOUL, crew_size=2)).judged == 2
     assert levels_of_play(cast.board) == ["Junior", "Varsity"]

@@ -247,7 +247,7 @@ RULE_SCENARIOS = [
     *(
         RuleScenario(name, "eyes_kept", two, three, eyes=eyes)
         for name, eyes, two, three in (
-            ("players faced", Eyes(kept=True), {"others": MET}, {"others": MET}),
+            ("players faced", Eyes(kept=True), {"others": MET}, {"nobody": MET}),
             (
                 "lost during the report: the other's, of three nobody's in particular",
                 Eyes(kept=False, lost=Moment.REPORT),
@@ -264,9 +264,9 @@ RULE_SCENARIOS = [
                 "lost, not seen when",
                 Eyes(kept=False),
                 {"others": NOT_JUDGED},
-                {"others": NOT_JUDGED},
+                {"nobody": NOT_JUDGED},
             ),
-            ("eyes not seen", Eyes(), {"others": NOT_JUDGED}, {"others": NOT_JUDGED}),
+            ("eyes not seen", Eyes(), {"others": NOT_JUDGED}, {"nobody": NOT_JUDGED}),
         )
     ),
 ]

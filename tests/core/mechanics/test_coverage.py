@@ -53,10 +53,11 @@ def test_nobody_has_to_move_opposite_a_partner_who_does_not_report() -> None:
 @pytest.mark.parametrize(
     ("eyes", "crew_of_two", "crew_of_three"),
     [
-        (Eyes(), {UMPIRE: NOT_JUDGED}, {UMPIRE_1: NOT_JUDGED, UMPIRE_2: NOT_JUDGED}),
-        (Eyes(kept=True), {UMPIRE: MET}, {UMPIRE_1: MET, UMPIRE_2: MET}),
-        (Eyes(kept=False), {UMPIRE: NOT_JUDGED}, {UMPIRE_1: NOT_JUDGED, UMPIRE_2: NOT_JUDGED}),
-        # While one reports, the players are the other's; of two others nobody's in particular.
+        (Eyes(), {UMPIRE: NOT_JUDGED}, {None: NOT_JUDGED}),
+        # Of two others it is nobody's in particular, kept or lost.
+        (Eyes(kept=True), {UMPIRE: MET}, {None: MET}),
+        (Eyes(kept=False), {UMPIRE: NOT_JUDGED}, {None: NOT_JUDGED}),
+        # While one reports, the players are the other's.
         (Eyes(kept=False, lost=DURING), {UMPIRE: NOT_MET}, {None: NOT_MET}),
         # After the report they are the crew's.
         (Eyes(kept=False, lost=AFTER), {None: NOT_MET}, {None: NOT_MET}),
@@ -98,3 +99,14 @@ def test_a_moment_or_a_name_makes_no_miss_where_nobody_saw_one(
 ) -> None:
     for eyes in (Eyes(kept, AFTER), Eyes(kept, DURING), Eyes(kept, AFTER, REFEREE)):
         assert verdicts(findings(shooting(eyes=eyes)), "eyes_kept") == {UMPIRE: verdict}
+
+
+def test_without_a_report_the_players_are_the_crews_kept_or_lost() -> None:
+    """What would be nobody's miss is nobody's merit: else a share could only rise."""
+    for kept, verdict in ((True, MET), (False, NOT_MET)):
+        ball = shooting(
+            whistle=Whistle.VIOLATION,
+            resumes=Resumes.END_LINE,
+            eyes=Eyes(kept=kept, lost=None if kept else DURING),
+        )
+        assert verdicts(findings(ball), "eyes_kept") == {None: verdict}
