@@ -11,6 +11,7 @@ from evaluations.core.mechanics.movement import most_telling
 from evaluations.core.release import CountedCriterion, LogEvidence
 from evaluations.core.rubric import RubricSpec
 from evaluations.models import CodeEdition, Evaluation
+from evaluations.queries.code_pages import code_name
 from evaluations.queries.codes import code_of, engine_of, mechanics_code
 from evaluations.queries.logs import counted, judged, log_of
 
@@ -34,14 +35,13 @@ def log_evidence(evaluation: Evaluation, spec: RubricSpec, language: str) -> Log
         kept=found.value.kept,
         source=found.value.source,
         dead_balls=len(found.value.dead_balls),
-        code=_code_name(code, language),
+        code=_edition_name(code, language),
         counted={key: CountedCriterion(n, suggested(spec, n)) for key, n in counts.items()},
         movement=most_telling(engine, found.value, found.findings, position),
     )
 
 
-def _code_name(code: CodeEdition, language: str) -> str:
-    value = mechanics_code(code)
-    name = value.name.get(language) or next(filter(None, value.name.values()), value.key)
+def _edition_name(code: CodeEdition, language: str) -> str:
+    name = code_name(mechanics_code(code), language)
     with override(language):
         return _("%(code)s, edition %(edition)s") % {"code": name, "edition": code.edition}
