@@ -46,11 +46,12 @@ def test_the_weakest_rule_stands_first_with_its_figures_and_an_exercise(cast: Ca
 
 
 def test_share_and_interval_are_drawn_and_stand_beside_the_drawing(cast: Cast) -> None:
+    """Of both rules that have findings: the forced switch, and the end that it leads to."""
     season_of_switches(cast, new_rubric(cast))
     page = page_of(cast.admin)
     table = text_in(page, "ruled")
     assert re.search(r"Switch forced before the ball is live 60 % \d+ to \d+ % 18 of 30 0 6", table)
-    assert page.count('<svg xmlns="http://www.w3.org/2000/svg" class="figure"') == 1
+    assert page.count('<svg xmlns="http://www.w3.org/2000/svg" class="figure"') == 2
     assert 'aria-hidden="true"' in page
 
 
