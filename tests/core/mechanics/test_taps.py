@@ -134,9 +134,7 @@ def test_in_a_crew_of_three_the_third_tap_is_where_the_caller_ended() -> None:
     tap = Tap(Zone.O1, Follows.FREE_THROWS, UMPIRE_1, stood=Position.LEAD, ended=ended)
     ball = ball_of(tap, 3)
     assert ball.after == {UMPIRE_1: ended}
-    [place] = [
-        f for f in findings(ball, "three_person") if (f.rule, f.member) == ("end", UMPIRE_1)
-    ]
+    [place] = [f for f in findings(ball, "three_person") if (f.rule, f.member) == ("end", UMPIRE_1)]
     assert place.verdict is Verdict.MET
     assert ball_of(replace(tap, ended=Stood()), 3).after == {}
 
