@@ -10,8 +10,8 @@ from django.db.models import QuerySet
 
 from evaluations.core.mechanics.corrections import Corrected, corrected
 from evaluations.models import CodeEdition, DeadBallLog
-from evaluations.queries.codes import engine_of, mechanics_code, replaced_by
-from evaluations.queries.logs import JudgedLog, log_values
+from evaluations.queries.codes import mechanics_code, replaced_by
+from evaluations.queries.logs import JudgedLog, judged_by, log_values
 
 CODE_FIELD = {2: "code_of_two", 3: "code_of_three"}
 """The field of a rubric that names the code for crews of a size."""
@@ -68,10 +68,7 @@ def touched(correction: CodeEdition, logs: QuerySet[DeadBallLog]) -> Touched:
     for log, value in log_values(logs):
         read += 1
         lost.update(gone & (value.agreed or frozenset()))
-        old, new = (
-            JudgedLog(value, engine_of(code, film_rules=log.film_rules).findings(value))
-            for code in (before, after)
-        )
+        old, new = (judged_by(code, log, value) for code in (before, after))
         if findings := corrected(old.findings, new.findings):
             found.append(CorrectedLog(log, old, new, findings))
     return Touched(read, tuple(found), dict(lost))

@@ -25,7 +25,7 @@ from evaluations.core.release import State, Who
 from evaluations.core.rubric import RubricSpec
 from evaluations.core.scoring import ScoreCard, score
 from evaluations.models import Evaluation, Observation
-from evaluations.queries.logs import counts_of
+from evaluations.queries.logs import JudgedLog, counts_of, judged_of
 from evaluations.queries.rubrics import rubric_spec
 
 RELATED = (
@@ -102,12 +102,13 @@ def _stands_apart(admin: Membership, evaluation: Evaluation) -> bool:
 class Worksheet:
     """An evaluation as core sees it: rubric, what the form holds, the score, what is missing.
 
-    `counts` is what the log says, by criterion. A reason for a level that is as counted after all
-    stays in its row and is not in `draft`.
+    `log` is None without a finding in one; `counts` is what it says, by criterion. A reason for a
+    level that is as counted after all stays in its row and is not in `draft`.
     """
 
     rubric: RubricSpec
     draft: Draft
+    log: JudgedLog | None
     counts: Mapping[str, Count]
     card: ScoreCard
     problems: tuple[FormProblem, ...]
@@ -118,7 +119,8 @@ def worksheet(evaluation: Evaluation) -> Worksheet:
     rubric = evaluation.observation.rubric
     assert rubric is not None  # an evaluation is made when its observation is opened
     spec = rubric_spec(rubric)
-    counts = counts_of(evaluation, spec)
+    log = judged_of(evaluation.observation)
+    counts = counts_of(log, evaluation, spec)
     stored = draft_of(evaluation)
     draft = replace(stored, ratings=with_needed_reasons(spec, stored.ratings, counts))
     official = evaluation.official
@@ -131,7 +133,7 @@ def worksheet(evaluation: Evaluation) -> Worksheet:
     )
     at_most = steps_allowed(new_official=official.new_official)
     found = problems(spec, card, draft, counts=counts, steps_at_most=at_most)
-    return Worksheet(spec, draft, counts, card, found)
+    return Worksheet(spec, draft, log, counts, card, found)
 
 
 def draft_of(evaluation: Evaluation) -> Draft:

@@ -9,35 +9,25 @@ from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.counts import suggested
 from evaluations.core.mechanics.movement import most_telling
 from evaluations.core.release import CountedCriterion, LogEvidence
-from evaluations.core.rubric import RubricSpec
-from evaluations.models import CodeEdition, Evaluation
+from evaluations.models import CodeEdition
 from evaluations.queries.code_pages import code_name
-from evaluations.queries.codes import code_of, engine_of, mechanics_code
-from evaluations.queries.logs import counted, judged, log_of
+from evaluations.queries.codes import mechanics_code
+from evaluations.queries.evaluations import Worksheet
 
 
-def log_evidence(evaluation: Evaluation, spec: RubricSpec, language: str) -> LogEvidence | None:
-    """The evidence for one official by the code that holds now, texts in `language`.
-
-    None without a log, without a code or without a finding.
-    """
-    log = log_of(evaluation.observation)
-    code = None if log is None else code_of(log.observation)
-    if log is None or code is None:
+def log_evidence(sheet: Worksheet, position: CrewPosition, language: str) -> LogEvidence | None:
+    """The evidence for the official of a worksheet, texts in `language`; None without a finding."""
+    found = sheet.log
+    if found is None or found.code is None or found.engine is None:
         return None
-    found = judged(log)
-    if not found.findings:
-        return None
-    position = CrewPosition(evaluation.position)
-    counts = counted(spec, found, position)
-    engine = engine_of(code, film_rules=log.film_rules)
+    spec, counts = sheet.rubric, sheet.counts
     return LogEvidence(
         kept=found.value.kept,
         source=found.value.source,
         dead_balls=len(found.value.dead_balls),
-        code=_edition_name(code, language),
+        code=_edition_name(found.code, language),
         counted={key: CountedCriterion(n, suggested(spec, n)) for key, n in counts.items()},
-        movement=most_telling(engine, found.value, found.findings, position),
+        movement=most_telling(found.engine, found.value, found.findings, position),
     )
 
 

@@ -12,9 +12,16 @@ from evaluations.core.games import CrewPosition
 from evaluations.core.log_document import read_dead_ball
 from evaluations.core.mechanics import facts
 from evaluations.core.mechanics.counts import Count, count
-from evaluations.core.mechanics.engine import Finding
+from evaluations.core.mechanics.engine import Engine, Finding
 from evaluations.core.rubric import RubricSpec
-from evaluations.models import CrewMember, DeadBall, DeadBallLog, Evaluation, Observation
+from evaluations.models import (
+    CodeEdition,
+    CrewMember,
+    DeadBall,
+    DeadBallLog,
+    Evaluation,
+    Observation,
+)
 from evaluations.queries.codes import code_of, engine_of
 
 RELATED = (
@@ -84,10 +91,13 @@ def log_values(logs: QuerySet[DeadBallLog]) -> Iterator[tuple[DeadBallLog, facts
 
 @dataclass(frozen=True, slots=True)
 class JudgedLog:
-    """A log with its findings; without a code there are none, and `code` is None."""
+    """A log with its findings by the code and engine that judged it; without a code there are
+    none of them."""
 
     value: facts.Log
     findings: tuple[Finding, ...]
+    code: CodeEdition | None
+    engine: Engine | None
 
 
 def judged(log: DeadBallLog) -> JudgedLog:
@@ -95,8 +105,14 @@ def judged(log: DeadBallLog) -> JudgedLog:
     value = log_value(log)
     code = code_of(log.observation)
     if code is None:
-        return JudgedLog(value, ())
-    return JudgedLog(value, engine_of(code, film_rules=log.film_rules).findings(value))
+        return JudgedLog(value, (), None, None)
+    return judged_by(code, log, value)
+
+
+def judged_by(code: CodeEdition, log: DeadBallLog, value: facts.Log) -> JudgedLog:
+    """The findings of a log by an edition, whichever holds."""
+    engine = engine_of(code, film_rules=log.film_rules)
+    return JudgedLog(value, engine.findings(value), code, engine)
 
 
 def judged_of(observation: Observation) -> JudgedLog | None:
@@ -121,7 +137,8 @@ def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mappi
     }
 
 
-def counts_of(evaluation: Evaluation, spec: RubricSpec) -> Mapping[str, Count]:
-    """What the log says about one official, by criterion; empty without a finding in a log."""
-    found = judged_of(evaluation.observation)
+def counts_of(
+    found: JudgedLog | None, evaluation: Evaluation, spec: RubricSpec
+) -> Mapping[str, Count]:
+    """What a log says about one official, by criterion; empty without one."""
     return {} if found is None else counted(spec, found, CrewPosition(evaluation.position))

@@ -140,7 +140,7 @@ def _snapshot(
         code=code,
         address=settings.CREWMARK_ADDRESS + reverse("evaluations:verify", args=[code]),
         paper=association.paper_size,
-        log=log_evidence(evaluation, sheet.rubric, official.user.language),
+        log=log_evidence(sheet, CrewPosition(evaluation.position), official.user.language),
     )
     return replace(snapshot, season=_season(evaluation, snapshot))
 

@@ -10,7 +10,6 @@ from evaluations.core.release import State
 from evaluations.models import Evaluation, Mail, Release
 from evaluations.queries.code_changes import Stage, code_changes
 from evaluations.queries.evaluations import worksheet
-from evaluations.queries.logs import counts_of
 from evaluations.queries.releases import snapshot_of
 from evaluations.services.code_corrections import amend_letters
 from evaluations.services.errors import Refused
@@ -57,15 +56,14 @@ def test_a_touched_letter_is_amended_and_the_new_one_counts_by_the_correction(ca
     """The whole way: wrong row, letter, correction, amended letter; the old one stays."""
     old = letters_by_wrong_code(cast)[0]
     before = stored(old)
-    sheet = worksheet(old.evaluation)
-    assert counts_of(old.evaluation, sheet.rubric)[PLACE_CRITERION].met == 0
+    assert worksheet(old.evaluation).counts[PLACE_CRITERION].met == 0
     correction = correction_in_force(cast)
     [form] = amend_letters(
         correction=correction, releases=[old], note=NOTE, by=cast.admin, now=LATER
     )
     assert (form.state, form.returned_note) == (State.RETURNED, NOTE)
     assert Mail.objects.filter(member=cast.observer, key__startswith="amend-").exists()
-    assert counts_of(form, sheet.rubric)[PLACE_CRITERION].met == DEAD_BALLS
+    assert worksheet(form).counts[PLACE_CRITERION].met == DEAD_BALLS
 
     rated = save_ratings(
         evaluation=form,
@@ -140,7 +138,6 @@ def test_an_admin_who_whistled_amends_nothing_of_that_crew(cast: Cast) -> None:
 def test_forms_in_work_simply_have_the_new_counts(cast: Cast) -> None:
     observation = handed_in_crew(cast)
     form = observation.evaluations.get(position="referee")
-    spec = worksheet(form).rubric
-    assert counts_of(form, spec)[PLACE_CRITERION].met == 0
+    assert worksheet(form).counts[PLACE_CRITERION].met == 0
     correction_in_force(cast)
-    assert counts_of(form, spec)[PLACE_CRITERION].met == DEAD_BALLS
+    assert worksheet(form).counts[PLACE_CRITERION].met == DEAD_BALLS
