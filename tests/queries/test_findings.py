@@ -84,7 +84,7 @@ def test_a_crews_miss_counts_once_also_when_it_is_nobodys_or_moved(
     )
     observation.evaluations.update(state=State.SUBMITTED)
     season = found(cast, rubric)
-    for rule, judged_of in ((SWITCH, 1), (EYES, 0)):
+    for rule, judged_of in ((SWITCH, 1), (EYES, 2)):
         tally = of(season, rule)
         assert (tally.met, tally.judged, tally.officials) == (0, 1, judged_of)
 
