@@ -154,8 +154,6 @@ def _counts_elsewhere(board: Board, case: Case, member: CrewPosition) -> bool:
     if forcer is None:
         pushed = after[member] is still[caller] and after.get(caller) in (None, still[member])
         return member is not caller and pushed
-    if member not in (caller, forcer):
-        return False
     other = forcer if member is caller else caller
     return after[member] is still[member] and after.get(other) in (None, still[other])
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -84,13 +85,16 @@ def test_without_a_caller_nobody_is_the_partner() -> None:
     found = findings(ball)
     for rule in ("eyes_kept", "moved_opposite", "ball_not_chased", "signal_at_spot"):
         assert verdicts(found, rule) == {}
+    violation = replace(ball, whistle=Whistle.VIOLATION, resumes=Resumes.END_LINE)
+    assert verdicts(findings(violation), "eyes_kept") == {}
     said = shooting(caller=None, eyes=Eyes(kept=False, whose=UMPIRE))
     assert verdicts(findings(said), "eyes_kept") == {UMPIRE: NOT_MET}
 
 
 def test_whose_the_players_were_depends_on_whether_somebody_reported() -> None:
-    ball = shooting(whistle=None, resumes=None, eyes=Eyes(kept=False, lost=DURING))
-    assert verdicts(findings(ball), "eyes_kept") == {UMPIRE: NOT_JUDGED}
+    for lost in Moment:
+        ball = shooting(whistle=None, resumes=None, eyes=Eyes(kept=False, lost=lost))
+        assert verdicts(findings(ball), "eyes_kept") == {UMPIRE: NOT_JUDGED}
 
 
 @pytest.mark.parametrize(("kept", "verdict"), [(True, MET), (None, NOT_JUDGED)])
