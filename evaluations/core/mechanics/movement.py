@@ -24,6 +24,7 @@ from evaluations.core.mechanics.facts import NOT_SEEN, DeadBall, Log, positions
 from evaluations.core.mechanics.judging import Board, Verdict
 
 _RULES = frozenset({"end", "side", "force_switch"})
+_ENDS = {Position.LEAD, Position.TRAIL}
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,7 @@ def _movement(
         court=ball.court,
         basket=ball.basket,
         flip=flip,
-        long_switch=far and _elsewhere(before, expected, flip),
+        long_switch=far and {standing_still(before, flip), expected.position} == _ENDS,
         before=Place(before, ball.before.get(member, NOT_SEEN).side),
         expected=expected,
         actual=Place(actual, ball.after.get(member, NOT_SEEN).side),

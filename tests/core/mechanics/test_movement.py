@@ -109,6 +109,28 @@ def test_a_long_switch_goes_the_length_of_the_floor_after_a_flip_or_from_the_bac
         assert found.long_switch is is_long
 
 
+@pytest.mark.parametrize(
+    ("before", "after", "is_long"),
+    [
+        ("trail table", "trail table", True),
+        # From the centre it is half the floor at most.
+        ("centre table", "trail table", False),
+    ],
+)
+def test_of_three_only_who_goes_from_end_to_end_has_a_long_switch(
+    before: str, after: str, is_long: bool
+) -> None:
+    """The referee calls, and the direction turns for free throws."""
+    others = {"trail": ("lead", "centre"), "centre": ("lead", "trail")}[before.split()[0]]
+    places = dict(zip(("umpire_1", "umpire_2"), others, strict=True))
+    ball = shooting(
+        flip=True, before=standing(referee=before, **places), after=standing(referee=after)
+    )
+    found = telling(ball, member=REFEREE, key="three_person")
+    assert found is not None
+    assert (found.verdict, found.switch_due, found.long_switch) == (MET, True, is_long)
+
+
 def test_an_option_that_was_used_is_named_and_met() -> None:
     found = telling(BY_OPTION, agreed=AGREED)
     assert found is not None
