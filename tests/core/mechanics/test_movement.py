@@ -3,6 +3,7 @@ source."""
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import replace
 from typing import Any
 
@@ -10,7 +11,7 @@ import pytest
 
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Court, End, Resumes, Whistle
-from evaluations.core.mechanics.facts import DeadBall, Log, Report, Source, Watching
+from evaluations.core.mechanics.facts import DeadBall, Log, Report, Source, Stood, Watching
 from evaluations.core.mechanics.movement import Movement, most_telling
 from tests.core.mechanics.crews import (
     DEFAULT,
@@ -110,22 +111,18 @@ def test_a_long_switch_goes_the_length_of_the_floor_after_a_flip_or_from_the_bac
 
 
 @pytest.mark.parametrize(
-    ("before", "after", "is_long"),
+    ("before", "is_long"),
     [
-        ("trail table", "trail table", True),
+        (standing(referee="trail table", umpire_1="lead", umpire_2="centre"), True),
         # From the centre it is half the floor at most.
-        ("centre table", "trail table", False),
+        (standing(referee="centre table", umpire_1="lead", umpire_2="trail"), False),
     ],
 )
 def test_of_three_only_who_goes_from_end_to_end_has_a_long_switch(
-    before: str, after: str, is_long: bool
+    before: Mapping[CrewPosition, Stood], is_long: bool
 ) -> None:
     """The referee calls, and the direction turns for free throws."""
-    others = {"trail": ("lead", "centre"), "centre": ("lead", "trail")}[before.split()[0]]
-    places = dict(zip(("umpire_1", "umpire_2"), others, strict=True))
-    ball = shooting(
-        flip=True, before=standing(referee=before, **places), after=standing(referee=after)
-    )
+    ball = shooting(flip=True, before=before, after=standing(referee="trail table"))
     found = telling(ball, member=REFEREE, key="three_person")
     assert found is not None
     assert (found.verdict, found.switch_due, found.long_switch) == (MET, True, is_long)
