@@ -9,6 +9,7 @@ from collections.abc import Iterator
 
 import pytest
 from django.core.management import call_command
+from django.utils import translation
 from pytest_django import DjangoDbBlocker
 
 from tests.databases import (
@@ -26,6 +27,12 @@ from tests.factories.accounts import Cast, make_cast
 pytest_plugins = ["tests.browser.pages"]
 
 DEMO = "demo"
+
+
+@pytest.fixture(autouse=True)
+def the_sites_own_language() -> None:
+    """A request without an account leaves the language it asked for to whatever runs next."""
+    translation.deactivate()
 
 
 @pytest.fixture(scope="session")
