@@ -151,6 +151,11 @@ def test_a_code_for_two_crew_sizes_covers_both() -> None:
             "rows[0].after",
             "must send lead, trail to lead, trail, one each",
         ),
+        (
+            Row(2, {LEAD: Place(LEAD), CENTRE: Place(TRAIL)}, Administers.LEAD),
+            "rows[0].after",
+            "must send lead, trail to lead, trail, one each",
+        ),
         (Row(2, STAY, Administers.CENTRE), "rows[0].administers", "a crew of two has no centre"),
     ],
 )
@@ -160,6 +165,11 @@ def test_an_outcome_that_no_crew_can_stand_in_is_refused(
     with pytest.raises(CodeError) as refusal:
         of(row)
     assert (refusal.value.field, refusal.value.message) == (field, message)
+
+
+def test_in_a_crew_of_three_the_centre_may_administer() -> None:
+    row = Row(3, {**STAY, CENTRE: Place(CENTRE)}, Administers.CENTRE)
+    assert of(row, crews=(3,)).rows == (row,)
 
 
 def test_trail_and_centre_on_one_side_are_refused() -> None:
