@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
@@ -22,6 +24,7 @@ from evaluations.queries.codes import codes_for, is_correcting
 from evaluations.services import code_corrections as services
 from evaluations.services.errors import Refused, StaleVersion
 from evaluations.views.paging import page_of
+from evaluations.views.refusals import attempt, sentences
 
 
 def code_compare(request: MemberRequest, pk: int, other: int) -> HttpResponse:
@@ -56,7 +59,7 @@ def _in_force(request: MemberRequest, code: CodeEdition, form: InForceForm) -> b
     except (Refused, ValidationError) as refusal:
         if isinstance(refusal, StaleVersion):
             form.show_stored()
-        form.add_error(None, _sentences(refusal))
+        form.add_error(None, sentences(refusal))
         return False
     messages.success(request, _("The correction is in force, and the logs are counted by it."))
     return True
@@ -78,12 +81,10 @@ def code_correct_apart(request: MemberRequest, pk: int) -> HttpResponse:
     """Give a correction up; the draft stays, as an edition of its own."""
     draft = get_object_or_404(codes_for(request.member), pk=pk)
     version, now = posted_version(request.POST), timezone.now()
-    try:
-        services.set_apart(correction=draft, version=version, by=request.member, now=now)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("It corrects nothing any more and is an edition of its own."))
+    write = partial(
+        services.set_apart, correction=draft, version=version, by=request.member, now=now
+    )
+    attempt(request, write, _("It corrects nothing any more and is an edition of its own."))
     return redirect("evaluations:code", request.association.slug, pk)
 
 
@@ -129,7 +130,3 @@ def _changes(
     page = page_of(request, changes.officials)
     context = {"code": correction, "changes": changes, "page": page, "form": form}
     return render(request, "evaluations/codes/changes.html", context)
-
-
-def _sentences(refusal: Refused | ValidationError) -> list[str]:
-    return refusal.messages if isinstance(refusal, ValidationError) else [str(refusal)]

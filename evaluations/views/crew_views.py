@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 from django.contrib import messages
@@ -18,6 +19,7 @@ from evaluations.queries.logs import logs_for
 from evaluations.queries.observations import observations_for, own_observations
 from evaluations.services.errors import Refused
 from evaluations.services.misses import move_miss, take_back
+from evaluations.views.refusals import attempt
 from evaluations.voice import SiteVoice
 
 
@@ -51,10 +53,8 @@ def miss_move(request: MemberRequest, pk: int, number: int, rule: str) -> HttpRe
 def miss_take_back(request: MemberRequest, pk: int, number: int, rule: str) -> HttpResponse:
     """Let a moved miss belong again to whom it belonged before."""
     log = get_object_or_404(logs_for(request.member), observation=pk)
-    try:
-        take_back(log=log, number=number, rule=rule, by=request.member, now=timezone.now())
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("The move is taken back, and counted anew."))
+    write = partial(
+        take_back, log=log, number=number, rule=rule, by=request.member, now=timezone.now()
+    )
+    attempt(request, write, _("The move is taken back, and counted anew."))
     return redirect("evaluations:crew_view", request.association.slug, pk)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -19,6 +21,7 @@ from evaluations.services.log_edits import (
 )
 from evaluations.services.logs import log_dead_ball
 from evaluations.views.logs import LOG, log_address, own_log
+from evaluations.views.refusals import attempt
 from evaluations.voice import SiteVoice
 
 
@@ -68,25 +71,17 @@ def dead_ball(request: MemberRequest, pk: int, number: int) -> HttpResponse:
 def dead_ball_remove(request: MemberRequest, pk: int, number: int) -> HttpResponse:
     """Take a dead ball out; the log's page puts it back."""
     row = get_object_or_404(own_log(request, pk).dead_balls, number=number)
-    try:
-        remove_dead_ball(dead_ball=row, by=request.member, now=timezone.now())
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        text = _("Dead ball %(n)s is removed. It can be put back below the table.")
-        messages.success(request, text % {"n": number})
+    write = partial(remove_dead_ball, dead_ball=row, by=request.member, now=timezone.now())
+    text = _("Dead ball %(n)s is removed. It can be put back below the table.")
+    attempt(request, write, text % {"n": number})
     return redirect(LOG, request.association.slug, pk)
 
 
 def dead_ball_restore(request: MemberRequest, pk: int, number: int) -> HttpResponse:
     """Put a removed dead ball back under its number."""
     row = get_object_or_404(own_log(request, pk).dead_balls, number=number)
-    try:
-        restore_dead_ball(dead_ball=row, by=request.member, now=timezone.now())
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("Dead ball %(n)s is back in the log.") % {"n": number})
+    write = partial(restore_dead_ball, dead_ball=row, by=request.member, now=timezone.now())
+    attempt(request, write, _("Dead ball %(n)s is back in the log.") % {"n": number})
     return redirect(LOG, request.association.slug, pk)
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import wraps
+from functools import partial, wraps
 from typing import Concatenate, ParamSpec, TypeVar
 
 from django.contrib import messages
@@ -17,6 +17,7 @@ from evaluations.forms.rubric_fields import DraftForm
 from evaluations.models import Rubric
 from evaluations.queries.rubrics import rubrics_for
 from evaluations.services.errors import Refused, StaleVersion
+from evaluations.views.refusals import attempt
 
 P = ParamSpec("P")
 T = TypeVar("T")
@@ -67,11 +68,7 @@ def saved(request: MemberRequest, form: DraftForm, write: Callable[[], object]) 
 def done(request: MemberRequest, write: Callable[..., object], message: str) -> None:
     """Do what a single button asks for; the answer or the refusal is said on the next page."""
     form = DraftForm(request.POST, version=0)
-    try:
-        if not form.is_valid():
-            raise Refused(_("Load the page again and repeat the step."))
-        write(version=form.cleaned_data["version"])
-    except Refused as refusal:
-        messages.error(request, str(refusal))
+    if form.is_valid():
+        attempt(request, partial(write, version=form.cleaned_data["version"]), message)
     else:
-        messages.success(request, message)
+        messages.error(request, _("Load the page again and repeat the step."))

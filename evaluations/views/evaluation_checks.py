@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from django.contrib import messages
+from functools import partial
+
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -19,8 +20,8 @@ from evaluations.forms.versions import posted_version
 from evaluations.queries.checks import check_sheet
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.rating_sheets import crew_of, next_up
-from evaluations.services.errors import Refused
 from evaluations.services.evaluations import make_coaching, submit
+from evaluations.views.refusals import attempt
 from evaluations.voice import SiteVoice
 
 
@@ -51,34 +52,28 @@ def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
 def evaluation_submit(request: MemberRequest, pk: int) -> HttpResponse:
     """Hand the form to the admins."""
     evaluation = get_object_or_404(own_work(request.member), pk=pk)
-    try:
-        submit(
-            evaluation=evaluation,
-            version=posted_version(request.POST),
-            by=request.member,
-            now=timezone.now(),
-        )
-    except Refused as error:
-        messages.error(request, str(error))
-    else:
-        messages.success(
-            request, _("Submitted. An admin reads it and releases the crew's letters together.")
-        )
+    write = partial(
+        submit,
+        evaluation=evaluation,
+        version=posted_version(request.POST),
+        by=request.member,
+        now=timezone.now(),
+    )
+    attempt(
+        request, write, _("Submitted. An admin reads it and releases the crew's letters together.")
+    )
     return redirect("evaluations:evaluation_check", association=request.association.slug, pk=pk)
 
 
 def evaluation_coaching(request: MemberRequest, pk: int) -> HttpResponse:
     """Take the total out of a form that is too late for one."""
     evaluation = get_object_or_404(own_work(request.member), pk=pk)
-    try:
-        make_coaching(
-            evaluation=evaluation,
-            version=posted_version(request.POST),
-            by=request.member,
-            now=timezone.now(),
-        )
-    except Refused as error:
-        messages.error(request, str(error))
-    else:
-        messages.success(request, _("It is coaching now: the letter has no total."))
+    write = partial(
+        make_coaching,
+        evaluation=evaluation,
+        version=posted_version(request.POST),
+        by=request.member,
+        now=timezone.now(),
+    )
+    attempt(request, write, _("It is coaching now: the letter has no total."))
     return redirect("evaluations:evaluation_check", association=request.association.slug, pk=pk)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -31,6 +33,7 @@ from evaluations.services.games import (
     restore_game,
 )
 from evaluations.views.paging import page_of
+from evaluations.views.refusals import attempt
 
 
 def game_list(request: MemberRequest) -> HttpResponse:
@@ -139,10 +142,6 @@ def game_cancel(request: MemberRequest, pk: int) -> HttpResponse:
 def game_restore(request: MemberRequest, pk: int) -> HttpResponse:
     """Put a cancelled game on again."""
     game = get_object_or_404(games_for(request.member), pk=pk)
-    try:
-        restore_game(game=game, by=request.member, now=timezone.now())
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("The game is on again."))
+    write = partial(restore_game, game=game, by=request.member, now=timezone.now())
+    attempt(request, write, _("The game is on again."))
     return redirect("evaluations:game", request.association.slug, pk)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.core.exceptions import ValidationError
 from django.http import HttpResponse
@@ -18,6 +20,7 @@ from evaluations.services.answers import acknowledge, amend, ask_review, respond
 from evaluations.services.copies import answer_items, letter_annex, letter_content, letter_pdf
 from evaluations.services.errors import Refused
 from evaluations.services.releases import withdraw
+from evaluations.views.refusals import attempt, sentences
 
 
 def letter(request: MemberRequest, pk: int) -> HttpResponse:
@@ -47,12 +50,8 @@ def letter_acknowledge(request: MemberRequest, pk: int) -> HttpResponse:
     """I have read it; this isn't agreement."""
     now = timezone.now()
     release = get_object_or_404(letters_to(request.member, now), pk=pk)
-    try:
-        acknowledge(release=release, by=request.member, now=now)
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("Recorded: you have read it. This isn't agreement."))
+    write = partial(acknowledge, release=release, by=request.member, now=now)
+    attempt(request, write, _("Recorded: you have read it. This isn't agreement."))
     return redirect("evaluations:letter", request.association.slug, pk)
 
 
@@ -66,7 +65,7 @@ def letter_respond(request: MemberRequest, pk: int) -> HttpResponse:
         try:
             respond(release=release, text=text, lines=lines, by=request.member, now=now)
         except (Refused, ValidationError) as refusal:
-            form.add_error(None, _sentences(refusal))
+            form.add_error(None, sentences(refusal))
         else:
             messages.success(
                 request, _("Your answer stands with the letter; the observer is told.")
@@ -87,7 +86,7 @@ def letter_review_ask(request: MemberRequest, pk: int) -> HttpResponse:
         try:
             ask_review(release=release, reason=reason, by=request.member, now=now)
         except (Refused, ValidationError) as refusal:
-            form.add_error(None, _sentences(refusal))
+            form.add_error(None, sentences(refusal))
         else:
             messages.success(request, _("The review is asked for. An admin gives it to somebody."))
             return redirect("evaluations:letter", request.association.slug, pk)
@@ -106,7 +105,7 @@ def letter_withdraw(request: MemberRequest, pk: int) -> HttpResponse:
         try:
             withdraw(release=release, reason=reason, by=request.member, now=now)
         except (Refused, ValidationError) as refusal:
-            form.add_error(None, _sentences(refusal))
+            form.add_error(None, sentences(refusal))
         else:
             messages.success(request, _("The letter is withdrawn; the official is told."))
             return redirect("evaluations:letter", request.association.slug, pk)
@@ -126,7 +125,7 @@ def letter_amend(request: MemberRequest, pk: int) -> HttpResponse:
         try:
             taken = amend(release=release, reason=reason, by=request.member, now=now)
         except (Refused, ValidationError) as refusal:
-            form.add_error(None, _sentences(refusal))
+            form.add_error(None, sentences(refusal))
         else:
             if page.author:
                 return redirect("evaluations:evaluation_form", request.association.slug, taken.pk)
@@ -134,7 +133,3 @@ def letter_amend(request: MemberRequest, pk: int) -> HttpResponse:
             return redirect("evaluations:letter", request.association.slug, pk)
     context = {"release": release, "form": form, "page": page}
     return render(request, "evaluations/letter/amend.html", context)
-
-
-def _sentences(refusal: Refused | ValidationError) -> list[str]:
-    return refusal.messages if isinstance(refusal, ValidationError) else [str(refusal)]

@@ -25,6 +25,7 @@ from evaluations.queries.logs import log_of
 from evaluations.queries.observations import own_observations
 from evaluations.services.errors import Refused
 from evaluations.services.live_log import log_tap, note, put_back, take_back
+from evaluations.views.refusals import sentences
 from evaluations.voice import SiteVoice
 
 UNPROCESSABLE = 422
@@ -59,7 +60,7 @@ def live_whistle(request: MemberRequest, pk: int) -> HttpResponse:
             log_tap(log=log, tap=form.tap, client_id=client_id, by=request.member, now=now)
             return _done(request, log, now)
         except (Refused, ValidationError) as refusal:
-            form.add_error(None, _reason(refusal))
+            form.add_error(None, " ".join(sentences(refusal)))
     if _by_script(request):
         return _unprocessable(_errors(form))
     return _page(request, form)
@@ -111,10 +112,6 @@ def _own(request: MemberRequest, pk: int) -> DeadBallLog:
 
 def _by_script(request: MemberRequest) -> bool:
     return request.headers.get("Accept") == "application/json"
-
-
-def _reason(refusal: Refused | ValidationError) -> str:
-    return " ".join(refusal.messages) if isinstance(refusal, ValidationError) else str(refusal)
 
 
 def _errors(form: Form) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+from functools import partial
 
 from django.contrib import messages
 from django.core.exceptions import ValidationError
@@ -30,6 +31,7 @@ from evaluations.queries.observations import own_observations
 from evaluations.services.errors import Refused
 from evaluations.services.log_edits import change_terms, end_log, exchange_officials, resume_log
 from evaluations.services.logs import begin_log
+from evaluations.views.refusals import attempt, sentences
 from evaluations.voice import SiteVoice
 
 LOG, OBSERVATION = "evaluations:log", "evaluations:observation"
@@ -132,12 +134,8 @@ def log_end(request: MemberRequest, pk: int) -> HttpResponse:
 
 def log_end_undo(request: MemberRequest, pk: int) -> HttpResponse:
     """Take the final whistle back."""
-    try:
-        resume_log(log=own_log(request, pk), by=request.member, now=timezone.now())
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("The log goes on."))
+    write = partial(resume_log, log=own_log(request, pk), by=request.member, now=timezone.now())
+    attempt(request, write, _("The log goes on."))
     return redirect(LOG, request.association.slug, pk)
 
 
@@ -156,7 +154,3 @@ def own_log(request: MemberRequest, pk: int) -> DeadBallLog:
 
 def log_address(request: MemberRequest, pk: int) -> str:
     return reverse(LOG, args=[request.association.slug, pk])
-
-
-def sentences(refusal: Refused | ValidationError) -> list[str]:
-    return refusal.messages if isinstance(refusal, ValidationError) else [str(refusal)]

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import partial
+
 from django.contrib import messages
 from django.http import HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
@@ -29,6 +31,7 @@ from evaluations.services.observations import (
     reopen_observation,
 )
 from evaluations.views.paging import page_of
+from evaluations.views.refusals import attempt
 
 
 def observation_assign(request: MemberRequest, pk: int) -> HttpResponse:
@@ -112,12 +115,8 @@ def observation_close(request: MemberRequest, pk: int) -> HttpResponse:
 def observation_reopen(request: MemberRequest, pk: int) -> HttpResponse:
     """Take a closed observation up again."""
     found = get_object_or_404(observations_for(request.member), pk=pk)
-    try:
-        reopen_observation(observation=found, by=request.member, now=timezone.now())
-    except Refused as refusal:
-        messages.error(request, str(refusal))
-    else:
-        messages.success(request, _("The observation is open again."))
+    write = partial(reopen_observation, observation=found, by=request.member, now=timezone.now())
+    attempt(request, write, _("The observation is open again."))
     return redirect("evaluations:observation", request.association.slug, pk)
 
 
