@@ -10,28 +10,24 @@ Prints the invitation's link; whoever opens it within seven days becomes the adm
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser
 from typing import Any
 
 from django.conf import settings
 from django.core.exceptions import ValidationError
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.db import transaction
 from django.utils import timezone
 
+from accounts.management.explained import ExplainedCommand
 from accounts.models import Role, Terms
 from accounts.services.associations import create_association
 from accounts.services.invitations import invite
 from accounts.services.mail import invitation_link
 
 
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("name", help="the association's name")

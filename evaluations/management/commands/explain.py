@@ -20,23 +20,17 @@ Ends with 2 and a message with the field and what is allowed when the situation 
 from __future__ import annotations
 
 import json
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand
-
+from accounts.management.explained import ExplainedCommand
 from evaluations.core.replay import explained, read_situation
 from evaluations.management.inputs import read_code_named, refusing
 
 
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
     requires_system_checks = []  # nothing of the site is used
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument(

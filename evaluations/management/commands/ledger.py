@@ -28,12 +28,11 @@ Ends with 2 and a message that names line and column when something can't be rea
 from __future__ import annotations
 
 import json
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand
-
+from accounts.management.explained import ExplainedCommand
 from evaluations.core import words
 from evaluations.core.floor.eyes import ledger
 from evaluations.core.floor_drawing import ledger_drawing
@@ -45,14 +44,9 @@ from evaluations.letters.svg import to_svg_file
 from evaluations.management.inputs import read_input, refusing
 
 
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
     requires_system_checks = []  # nothing of the site is used
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("file", help="a CSV file; - reads standard input")

@@ -16,32 +16,28 @@ or association, with 1 if a file can't be written.
 
 from __future__ import annotations
 
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser
 from collections.abc import Iterable
 from pathlib import Path
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 
+from accounts.management.explained import ExplainedCommand
 from accounts.models import Association
+from evaluations.management.inputs import BAD_INPUT
 from evaluations.models import Season
 from evaluations.queries.letter_files import count_closed, letters_to_file, seasons_named
 from evaluations.queries.releases import file_name
 from evaluations.services.copies import letter_pdf
 
-BAD_INPUT = 2
 PROGRESS_EVERY = 25
 OWNER_ONLY = 0o700
 
 
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         parser.add_argument("--season", required=True, help="its name, or: current")

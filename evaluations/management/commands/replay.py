@@ -62,25 +62,19 @@ can't be read.
 from __future__ import annotations
 
 import json
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
+from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand
-
+from accounts.management.explained import ExplainedCommand
 from evaluations.core import replay
 from evaluations.core.log_document import log_schema, read_log
 from evaluations.core.voice import PlainEnglish
 from evaluations.management.inputs import read_code_named, read_input, refusing
 
 
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
     requires_system_checks = []  # nothing of the site is used
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         what = parser.add_mutually_exclusive_group(required=True)

@@ -35,28 +35,19 @@ can't be read.
 from __future__ import annotations
 
 import json
-import sys
-from argparse import ArgumentParser, RawDescriptionHelpFormatter
-from pathlib import Path
+from argparse import ArgumentParser
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
-
-from evaluations.core.documents import DocumentError, card_document
+from accounts.management.explained import ExplainedCommand
+from evaluations.core.documents import card_document
 from evaluations.core.score_request import read_score_request, score_request_schema
 from evaluations.core.scoring import score
+from evaluations.management.inputs import read_input, refusing
 
-BAD_INPUT = 2
 
-
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
     requires_system_checks = []  # nothing of the site is used
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         what = parser.add_mutually_exclusive_group(required=True)
@@ -71,12 +62,8 @@ class Command(BaseCommand):
 
 
 def _scored(file: str) -> dict[str, Any]:
-    try:
-        data = sys.stdin.buffer.read() if file == "-" else Path(file).read_bytes()
+    data = read_input(file)
+    with refusing(file):
         request = read_score_request(data)
-    except OSError as error:
-        raise CommandError(f"{file}: {error.strerror}", returncode=BAD_INPUT) from None
-    except DocumentError as error:
-        raise CommandError(f"{file}: {error}", returncode=BAD_INPUT) from None
     card = score(request.rubric, request.ratings, withhold=request.withhold)
     return card_document(request.rubric, card)

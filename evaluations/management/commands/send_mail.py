@@ -12,24 +12,19 @@ Says on standard output how many went out, if any did; ends with 1 if the mail s
 
 from __future__ import annotations
 
-from argparse import RawDescriptionHelpFormatter
 from typing import Any
 
-from django.core.management.base import BaseCommand, CommandError
+from django.core.management.base import CommandError
 from django.utils import timezone
 
+from accounts.management.explained import ExplainedCommand
 from evaluations.services.mail import deliver_due
 
 PROGRESS_EVERY = 25
 
 
-class Command(BaseCommand):
+class Command(ExplainedCommand):
     help = __doc__ or ""
-
-    def create_parser(self, prog_name: str, subcommand: str, **kwargs: Any) -> Any:
-        return super().create_parser(
-            prog_name, subcommand, formatter_class=RawDescriptionHelpFormatter, **kwargs
-        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         self.quiet = options["verbosity"] == 0
