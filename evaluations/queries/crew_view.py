@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 
@@ -14,11 +14,10 @@ from evaluations.core.mechanics import words
 from evaluations.core.rubric import RubricWording
 from evaluations.core.voice import Voice
 from evaluations.models import CrewMember, DeadBall, DeadBallLog, Evaluation, Observation
-from evaluations.queries.codes import code_of
 from evaluations.queries.evaluations import evaluations_for
-from evaluations.queries.log_pages import is_writable
-from evaluations.queries.logs import dead_ball_value, log_of
-from evaluations.queries.misses import Miss, miss_at, misses_of
+from evaluations.queries.log_pages import crew_of, is_writable
+from evaluations.queries.logs import dead_ball_value, dead_balls, judged, log_of
+from evaluations.queries.misses import Miss, miss_at, misses_in
 from evaluations.queries.observations import names_in
 from evaluations.queries.rating_sheets import RatingSheet, rating_sheets
 
@@ -123,7 +122,7 @@ def crew_view(observation: Observation, reader: Membership, voice: Voice) -> Cre
 
     An admin reads no form that was never submitted.
     """
-    crew = list(observation.game.crew.select_related("official__user"))
+    crew = crew_of(observation)
     readable = evaluations_for(reader).filter(observation=observation)
     forms = {form.position: form for form in readable}
     columns = tuple(Column(member, forms.get(member.position)) for member in crew)
@@ -182,17 +181,21 @@ def _counted(sheet: RatingSheet, criterion: str, voice: Voice) -> str:
     return "" if line is None else str(line)
 
 
-def _shared_log(observation: Observation, crew: list[CrewMember], voice: Voice) -> SharedLog | None:
+def _shared_log(
+    observation: Observation, crew: Sequence[CrewMember], voice: Voice
+) -> SharedLog | None:
     log = log_of(observation)
     if log is None:
         return None
-    found = misses_of(log)
+    rows = dead_balls(log)
+    judged_log = judged(log, rows)
+    found = misses_in(judged_log, rows)
     by_position = {CrewPosition(member.position): member for member in crew}
     belonging = Counter(miss.whose for miss in found)
     return SharedLog(
         log=log,
-        judged=code_of(observation) is not None,
-        dead_balls=log.dead_balls.filter(removed_at__isnull=True).count(),
+        judged=judged_log.code is not None,
+        dead_balls=len(rows),
         balls=tuple(
             _ball(row, [shown_miss(miss, by_position, voice) for miss in misses], voice)
             for row, misses in groupby(found, key=lambda miss: miss.row)
@@ -235,9 +238,7 @@ def move_sheet(observation: Observation, number: int, rule: str, voice: Voice) -
     miss = None if log is None else miss_at(log, number, rule)
     if log is None or miss is None:
         return None
-    crew = {
-        CrewPosition(m.position): m for m in observation.game.crew.select_related("official__user")
-    }
+    crew = {CrewPosition(member.position): member for member in crew_of(observation)}
     taken = {miss.whose, miss.by_code}
     shown = shown_miss(miss, crew, voice)
     others = tuple(member for position, member in crew.items() if position not in taken)

@@ -9,7 +9,7 @@ from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics import facts, words
 from evaluations.core.mechanics.answer import answer_to
 from evaluations.core.mechanics.court import Court
-from evaluations.core.mechanics.engine import Engine, Finding
+from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.taps import Mark, carries, ends_carried, marks_for
 from evaluations.core.mechanics.zones import Ends
@@ -17,9 +17,8 @@ from evaluations.core.names import looks_like_full_name
 from evaluations.core.telling import stood
 from evaluations.core.voice import Voice
 from evaluations.models import CodeEdition, DeadBall, DeadBallLog
-from evaluations.queries.codes import code_of, engine_of
-from evaluations.queries.log_pages import is_writable
-from evaluations.queries.logs import dead_balls, log_value
+from evaluations.queries.log_pages import crew_of, is_writable
+from evaluations.queries.logs import JudgedLog, dead_balls, judged
 from evaluations.queries.observations import known_names
 
 Names = Mapping[CrewPosition, str]
@@ -90,10 +89,10 @@ class LiveSheet:
 
 def live_sheet(log: DeadBallLog, voice: Voice) -> LiveSheet:
     """Read what the page shows, in a bounded number of queries."""
-    crew = log.observation.game.crew.select_related("official__user")
+    crew = crew_of(log.observation)
     names = {CrewPosition(member.position): str(member.official) for member in crew}
     rows = dead_balls(log)
-    value, code = log_value(log, rows), code_of(log.observation)
+    found = judged(log, rows)
     left = CrewPosition(log.left_end) if log.left_end else None
     after = rows[-1].number if rows else 0
     removed = log.dead_balls.filter(removed_at__isnull=False, number__gt=after)
@@ -101,29 +100,23 @@ def live_sheet(log: DeadBallLog, voice: Voice) -> LiveSheet:
         log=log,
         names=names,
         writable=is_writable(log.observation),
-        code=code,
+        code=found.code,
         count=len(rows),
-        last=_last(log, rows[-1], value, code, names, voice) if rows else None,
+        last=_last(log, rows[-1], found, names, voice) if rows else None,
         undone=removed.order_by("-removed_at", "number").first(),
-        ends=ends_carried(value, left),
+        ends=ends_carried(found.value, left),
     )
 
 
 def _last(
-    log: DeadBallLog,
-    row: DeadBall,
-    value: facts.Log,
-    code: CodeEdition | None,
-    names: Names,
-    voice: Voice,
+    log: DeadBallLog, row: DeadBall, found: JudgedLog, names: Names, voice: Voice
 ) -> LastWhistle:
-    ball = value.dead_balls[-1]
-    engine = None if code is None else engine_of(code, film_rules=log.film_rules)
+    ball = found.value.dead_balls[-1]
     return LastWhistle(
         row=row,
         period=ball.period,
         seen=_seen(ball, names, voice),
-        told=None if engine is None else _told(ball, value, engine, log.focus, names, voice),
+        told=_told(ball, found, log.focus, names, voice),
         note=ball.note,
         name=looks_like_full_name(ball.note, known_names(log.observation)) or "",
     )
@@ -151,25 +144,21 @@ def _seen(ball: facts.DeadBall, names: Names, voice: Voice) -> str:
 
 
 def _told(
-    ball: facts.DeadBall,
-    log: facts.Log,
-    engine: Engine,
-    focus: Sequence[str],
-    names: Names,
-    voice: Voice,
-) -> Told:
-    found = engine.findings(log)
-    answer = answer_to(ball, engine, log, found)
+    ball: facts.DeadBall, log: JudgedLog, focus: Sequence[str], names: Names, voice: Voice
+) -> Told | None:
+    if log.engine is None:
+        return None
+    answer = answer_to(ball, log.engine, log.value, log.findings)
     asked = {"force_switch", *focus}
     own = [
         finding
-        for finding in found
+        for finding in log.findings
         if finding.dead_ball == ball.number
         and (finding.rule in asked or finding.verdict is not Verdict.NOT_JUDGED)
     ]
     duties = {verdict: tuple(_duties(own, verdict, names, voice)) for verdict in Verdict}
     due = ((names[member], place) for member, place in answer.due.items() if place is not None)
-    notes = {} if answer.row is None else engine.table.code.rows[answer.row].note
+    notes = {} if answer.row is None else log.engine.table.code.rows[answer.row].note
     return Told(
         switch=words.switch(voice, answer.switch),
         due=tuple(f"{name}: {words.place(voice, place)}" for name, place in due),

@@ -147,7 +147,8 @@ class LogSheet:
 def log_sheet(log: DeadBallLog, asker: Membership, voice: Voice) -> LogSheet:
     """Read what the page shows to `asker`, in a bounded number of queries."""
     observation, mine = log.observation, log.observation.observer_id == asker.pk
-    findings = judged(log).findings
+    standing = dead_balls(log)
+    found = judged(log, standing)
     crew = crew_of(observation)
     removed = log.dead_balls.filter(removed_at__isnull=False).prefetch_related("moved")
     agreed = None if log.agreed is None else tuple(words.option(voice, key) for key in log.agreed)
@@ -156,12 +157,12 @@ def log_sheet(log: DeadBallLog, asker: Membership, voice: Voice) -> LogSheet:
         mine=mine,
         writable=is_writable(observation),
         crew=crew,
-        code=code_of(observation),
+        code=found.code,
         agreed=agreed,
         focus=tuple(words.rule(voice, key) for key in log.focus),
-        rows=tuple(_told(log, dead_balls(log), findings, voice)),
+        rows=tuple(_told(log, standing, found.findings, voice)),
         removed=tuple(_told(log, removed, (), voice)) if mine else (),
-        tally=tuple(_tally(log, crew, findings, voice)),
+        tally=tuple(_tally(log, crew, found.findings, voice)),
     )
 
 

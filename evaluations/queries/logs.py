@@ -100,9 +100,9 @@ class JudgedLog:
     engine: Engine | None
 
 
-def judged(log: DeadBallLog) -> JudgedLog:
-    """The findings of a log by the code that holds for it now."""
-    value = log_value(log)
+def judged(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> JudgedLog:
+    """The findings of a log by the code that holds for it now. `rows` spares reading them again."""
+    value = log_value(log, rows)
     code = code_of(log.observation)
     if code is None:
         return JudgedLog(value, (), None, None)

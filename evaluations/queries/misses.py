@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from evaluations.core.games import CrewPosition
 from evaluations.core.log_document import read_dead_ball
-from evaluations.core.mechanics.engine import Engine, Finding
-from evaluations.core.mechanics.facts import Log
+from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.models import DeadBall, DeadBallLog, MissMoved
-from evaluations.queries.codes import code_of, engine_of
-from evaluations.queries.logs import dead_balls, log_value
+from evaluations.queries.logs import JudgedLog, dead_balls, judged
 
 MOVABLE = frozenset({"force_switch", "eyes_kept"})
 """Rules by which a miss is the crew's before it is somebody's: the observer may say whose."""
@@ -44,15 +43,16 @@ class Miss:
 
 def misses_of(log: DeadBallLog) -> list[Miss]:
     """Every miss of a log, by dead ball and rule; each is there once, whoever's it is."""
-    code = code_of(log.observation)
-    if code is None:
-        return []
-    engine = engine_of(code, film_rules=log.film_rules)
-    rows = {row.number: row for row in dead_balls(log)}
-    value = log_value(log, rows.values())
+    rows = dead_balls(log)
+    return misses_in(judged(log, rows), rows)
+
+
+def misses_in(found: JudgedLog, rows: Iterable[DeadBall]) -> list[Miss]:
+    """The same of a log that was judged already, from its rows."""
+    by_number = {row.number: row for row in rows}
     return [
-        _miss(rows[finding.dead_ball], finding, engine, value)
-        for finding in engine.findings(value)
+        _miss(by_number[finding.dead_ball], finding, found)
+        for finding in found.findings
         if finding.verdict is Verdict.NOT_MET
     ]
 
@@ -63,14 +63,15 @@ def miss_at(log: DeadBallLog, number: int, rule: str) -> Miss | None:
     return next(found, None)
 
 
-def _miss(row: DeadBall, finding: Finding, engine: Engine, log: Log) -> Miss:
+def _miss(row: DeadBall, finding: Finding, found: JudgedLog) -> Miss:
     moved = next((m for m in row.moved.all() if m.rule == finding.rule), None)
     if moved is None:
         return Miss(row, finding, None, finding.member)
-    unmoved = replace(log, dead_balls=(read_dead_ball(row.facts, row.number),))
-    found = (
+    assert found.engine is not None  # without one there are no findings
+    unmoved = replace(found.value, dead_balls=(read_dead_ball(row.facts, row.number),))
+    by_code = (
         f.member
-        for f in engine.findings(unmoved)
+        for f in found.engine.findings(unmoved)
         if f.rule == finding.rule and f.verdict is Verdict.NOT_MET
     )
-    return Miss(row, finding, moved, next(found, None))
+    return Miss(row, finding, moved, next(by_code, None))

@@ -19,7 +19,6 @@ from evaluations.services.errors import Refused, StaleVersion
 from evaluations.services.log_rows import recount
 from evaluations.services.logs import (
     Terms,
-    check_facts,
     claim,
     facts_document,
     keep_row,
@@ -144,7 +143,6 @@ def exchange_officials(
     if not stored.dead_balls.filter(number__lt=since).exists():
         stored.left_end = _other(stored.left_end, first, second)
         stored.save()
-    check_facts(stored)
     recount(stored)
     log_step(stored, "log.exchanged", by, now, since=since, first=first, second=second)
     return stored
@@ -182,7 +180,6 @@ def resume_log(*, log: DeadBallLog, by: Membership, now: datetime) -> DeadBallLo
 
 def _store(log: DeadBallLog, row: DeadBall, action: str, by: Membership, now: datetime) -> None:
     keep_row(row)
-    check_facts(log)
     recount(log)
     log_step(log, action, by, now, number=row.number)
 

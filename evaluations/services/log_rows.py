@@ -5,18 +5,29 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 
+from django.utils.translation import gettext as _
+
 from evaluations.core.mechanics.engine import Finding
+from evaluations.core.mechanics.facts import LogError
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.models import DeadBallLog, FindingCount
 from evaluations.queries.logs import judged
+from evaluations.services.errors import Refused
 
 
 def recount(log: DeadBallLog) -> None:
-    """Write the counts of a log anew, by the code that holds for it now.
+    """Judge a log anew by the code that holds for it now, and write what it adds up to.
 
-    Called inside the transaction of whatever changed the log or its code.
+    Called inside the transaction of whatever changed the log.
+
+    Raises:
+        Refused: facts that don't fit the crew or contradict each other.
     """
-    write_counts({log: judged(log).findings})
+    try:
+        found = judged(log)
+    except LogError as error:
+        raise Refused(_("This can't be logged: %(reason)s.") % {"reason": error}) from error
+    write_counts({log: found.findings})
 
 
 def write_counts(found: Mapping[DeadBallLog, Iterable[Finding]]) -> None:

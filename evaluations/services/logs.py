@@ -19,7 +19,7 @@ from evaluations.core.log_document import dead_ball_document, read_dead_ball
 from evaluations.core.mechanics import facts
 from evaluations.core.mechanics.zones import Seat, Zone
 from evaluations.models import DeadBall, DeadBallLog, Observation
-from evaluations.queries.logs import RELATED, log_value
+from evaluations.queries.logs import RELATED
 from evaluations.queries.observations import IN_WORK
 from evaluations.services.errors import Refused
 from evaluations.services.log_rows import recount
@@ -120,7 +120,6 @@ def log_dead_ball(
         made_at=now,
     )
     keep_row(row)
-    check_facts(stored)
     recount(stored)
     return row
 
@@ -144,14 +143,6 @@ def facts_document(ball: facts.DeadBall) -> dict[str, object]:
     except DocumentError as error:
         raise Refused(_("This can't be logged: %(reason)s.") % {"reason": error}) from error
     return document
-
-
-def check_facts(log: DeadBallLog) -> None:
-    """Refuse facts that don't fit the crew or contradict each other."""
-    try:
-        log_value(log)
-    except facts.LogError as error:
-        raise Refused(_("This can't be logged: %(reason)s.") % {"reason": error}) from error
 
 
 def claim(log: DeadBallLog, by: Membership) -> DeadBallLog:

@@ -8,13 +8,12 @@ from django.db import transaction
 from django.utils.translation import gettext as _
 
 from accounts.models import Membership
-from accounts.services.audit import record
 from evaluations.core.games import CrewPosition
 from evaluations.models import DeadBallLog, MissMoved
 from evaluations.queries.misses import Miss, miss_at
 from evaluations.services.errors import Refused
 from evaluations.services.log_rows import recount
-from evaluations.services.logs import check_facts, claim
+from evaluations.services.logs import claim, log_step
 
 
 @transaction.atomic
@@ -47,7 +46,6 @@ def move_miss(
     moved.position, moved.reason, moved.by, moved.at = to, reason.strip(), by, now
     moved.full_clean()
     moved.save()
-    check_facts(stored)
     _counted_anew(stored, miss, "miss.moved", to, by, now)
     return moved
 
@@ -86,16 +84,5 @@ def _counted_anew(
     now: datetime,
 ) -> None:
     recount(log)
-    record(
-        actor=by.user,
-        association=by.association,
-        action=action,
-        target=log,
-        now=now,
-        details={
-            "dead_ball": miss.row.number,
-            "rule": miss.rule,
-            "from": miss.whose or "",
-            "to": to or "",
-        },
-    )
+    whose = {"from": miss.whose or "", "to": to or ""}
+    log_step(log, action, by, now, dead_ball=miss.row.number, rule=miss.rule, **whose)
