@@ -1,0 +1,65 @@
+"""Courts by their published dimensions, in metres.
+
+The origin is the corner of the left end line and the table's side line, as seen from the table; x
+runs to the right end, y away from the table.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+from math import acos, hypot, sin
+
+FOOT = 0.3048
+"""Metres; the international foot, exact by definition."""
+
+
+class Frame(StrEnum):
+    """Which court."""
+
+    FIBA = "fiba"
+    FEET_84 = "feet_84"
+    FEET_94 = "feet_94"
+
+
+@dataclass(frozen=True, slots=True)
+class CourtFrame:
+    """Lengths in metres. `arc_radius` is the three-point line's; its straight part runs
+    `corner_inset` from the side line. A lane is as long as its free-throw line is far."""
+
+    length: float
+    width: float
+    basket_inset: float
+    lane_length: float
+    lane_width: float
+    arc_radius: float
+    corner_inset: float
+    circle_radius: float
+
+    @property
+    def arc_meets_corner(self) -> float:
+        """How far from the end line the straight part of the three-point line ends.
+
+        >>> round(FRAMES[Frame.FIBA].arc_meets_corner, 4)
+        2.9901
+        """
+        across = self.width / 2 - self.corner_inset
+        return self.basket_inset + self.arc_radius * sin(acos(across / self.arc_radius))
+
+    @property
+    def diagonal(self) -> float:
+        return hypot(self.length, self.width)
+
+
+FRAMES: dict[Frame, CourtFrame] = {
+    # FIBA Official Basketball Rules, Art. 2.
+    Frame.FIBA: CourtFrame(28.0, 15.0, 1.575, 5.8, 4.9, 6.75, 0.9, 1.8),
+    # Common practice, from memory: 84 ft x 50 ft and 94 ft x 50 ft, baskets 5 ft 3 in from the end
+    # line, free-throw lane 19 ft x 12 ft, three-point arc 19 ft 9 in.
+    Frame.FEET_84: CourtFrame(
+        84 * FOOT, 50 * FOOT, 5.25 * FOOT, 19 * FOOT, 12 * FOOT, 19.75 * FOOT, 5.25 * FOOT, 6 * FOOT
+    ),
+    Frame.FEET_94: CourtFrame(
+        94 * FOOT, 50 * FOOT, 5.25 * FOOT, 19 * FOOT, 12 * FOOT, 19.75 * FOOT, 5.25 * FOOT, 6 * FOOT
+    ),
+}

@@ -1,0 +1,58 @@
+"""What a sketch shows, as figures: who is seen, who is boxed in, where the route led.
+
+It is geometry, never accuracy of calls: published studies of angle and distance disagree. What
+can't be measured is None, "not judged".
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import shapely
+
+from evaluations.core.floor.route import RouteMeasure, measure_route
+from evaluations.core.floor.sight import seen_by
+from evaluations.core.floor.sketch import Sketch
+from evaluations.core.floor.spread import angles_apart, boxed_share, inside_hull
+from evaluations.core.games import CrewPosition
+
+
+@dataclass(frozen=True, slots=True)
+class Measures:
+    """`seen` has a row for each watcher and a column for each player.
+
+    `coverage` is the share of players whom at least one watcher sees, `unseen` the places of the
+    others in the sketch's list. `boxed` is the share of players between the watchers, `apart` the
+    angle or angles between these as seen from the players' centre, in degrees; see `spread`.
+    `inside` are the watchers inside the players' hull.
+    """
+
+    watchers: tuple[CrewPosition, ...]
+    seen: tuple[tuple[bool, ...], ...]
+    coverage: float | None
+    unseen: tuple[int, ...]
+    boxed: float | None
+    apart: tuple[float, ...] | None
+    inside: tuple[CrewPosition, ...]
+    route: RouteMeasure | None
+
+
+def measure(sketch: Sketch) -> Measures:
+    """All measures of a sketch; without players or watchers there is no coverage."""
+    watchers = sketch.watchers
+    seen = tuple(seen_by(w, sketch.players, sketch.field_of_view) for w in watchers)
+    unseen = tuple(n for n in range(len(sketch.players)) if not any(row[n] for row in seen))
+    places = [w.at for w in watchers]
+    players = [p.at for p in sketch.players]
+    hull = shapely.MultiPoint(players).convex_hull if players else None
+    judged = bool(players and watchers)
+    return Measures(
+        watchers=tuple(w.member for w in watchers),
+        seen=seen,
+        coverage=(len(players) - len(unseen)) / len(players) if judged else None,
+        unseen=unseen if judged else (),
+        boxed=boxed_share(places, players),
+        apart=angles_apart(places, players),
+        inside=inside_hull(watchers, hull),
+        route=measure_route(sketch.route, players, hull),
+    )
