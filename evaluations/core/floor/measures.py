@@ -6,13 +6,16 @@ can't be measured is None, "not judged".
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
+from shapely.geometry.base import BaseGeometry
 
 from evaluations.core.floor.route import RouteMeasure, measure_route
 from evaluations.core.floor.sight import seen_by
-from evaluations.core.floor.sketch import Sketch
+from evaluations.core.floor.sketch import Point, Sketch
 from evaluations.core.floor.spread import angles_apart, boxed_share, inside_hull
 from evaluations.core.games import CrewPosition
 
@@ -44,7 +47,7 @@ def measure(sketch: Sketch) -> Measures:
     unseen = tuple(n for n in range(len(sketch.players)) if not any(row[n] for row in seen))
     places = [w.at for w in watchers]
     players = [p.at for p in sketch.players]
-    hull = shapely.MultiPoint(players).convex_hull if players else None
+    hull = _hull(players) if players else None
     judged = bool(players and watchers)
     return Measures(
         watchers=tuple(w.member for w in watchers),
@@ -56,3 +59,10 @@ def measure(sketch: Sketch) -> Measures:
         inside=inside_hull(watchers, hull),
         route=measure_route(sketch.route, players, hull),
     )
+
+
+def _hull(players: Sequence[Point]) -> BaseGeometry:
+    """The convex hull: a polygon, a line or a point. Built from one array, not point by point."""
+    hull = shapely.convex_hull(shapely.multipoints(np.array(players)))
+    assert isinstance(hull, BaseGeometry)
+    return hull

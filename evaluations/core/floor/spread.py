@@ -86,4 +86,5 @@ def inside_hull(
     """The watchers strictly inside the players' convex hull; a hull without area has no inside."""
     if not isinstance(hull, shapely.Polygon):
         return ()
-    return tuple(w.member for w in watchers if hull.contains_properly(shapely.Point(w.at)))
+    inside = shapely.contains_properly(hull, shapely.points([w.at for w in watchers]))
+    return tuple(w.member for w, within in zip(watchers, inside, strict=True) if within)
