@@ -70,6 +70,8 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:own_season": Page(OFFICIALS, READ),
     "evaluations:officials": Page(ADMINS | BOARD, READ),
     "evaluations:official": Page(ADMINS | BOARD, READ),
+    "evaluations:findings": Page(ADMINS | BOARD, READ),
+    "evaluations:findings_export": Page(ADMINS | BOARD, READ),
     # An observer's evaluations
     "evaluations:evaluation_form": Page(OBSERVERS, FORM),
     "evaluations:evaluation_save": Page(OBSERVERS, POST),
@@ -122,6 +124,24 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:rubric_criterion": Page(ADMINS, FORM),
     "evaluations:rubric_criterion_move": Page(ADMINS, POST),
     "evaluations:rubric_criterion_remove": Page(ADMINS, FORM),
+    # Mechanics codes
+    "evaluations:code_list": Page(MEMBERS, READ),
+    "evaluations:code_new": Page(ADMINS, FORM),
+    "evaluations:code_start": Page(ADMINS, POST),
+    "evaluations:code": Page(MEMBERS, READ),
+    "evaluations:code_copy": Page(ADMINS, POST),
+    "evaluations:code_heading": Page(ADMINS, FORM),
+    "evaluations:code_row_add": Page(ADMINS, FORM),
+    "evaluations:code_row": Page(ADMINS, FORM),
+    "evaluations:code_row_move": Page(ADMINS, POST),
+    "evaluations:code_row_remove": Page(ADMINS, POST),
+    "evaluations:code_undo": Page(ADMINS, POST),
+    "evaluations:code_compare": Page(MEMBERS, READ),
+    "evaluations:code_correct": Page(ADMINS, FORM),
+    "evaluations:code_correct_start": Page(ADMINS, POST),
+    "evaluations:code_correct_apart": Page(ADMINS, POST),
+    "evaluations:code_changes": Page(ADMINS, READ),
+    "evaluations:code_amend": Page(ADMINS, POST),
     # Seasons, games and observations
     "evaluations:season_list": Page(ADMINS, READ),
     "evaluations:season_new": Page(ADMINS, FORM),
@@ -142,6 +162,29 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:observation_close": Page(ADMINS, FORM),
     "evaluations:observation_reopen": Page(ADMINS, POST),
     "evaluations:observation_reassign": Page(ADMINS, FORM),
+    # The dead-ball log while the game is on
+    "evaluations:live_log": Page(OBSERVERS, READ),
+    "evaluations:live_whistle": Page(OBSERVERS, POST),
+    "evaluations:live_undo": Page(OBSERVERS, POST),
+    "evaluations:live_put_back": Page(OBSERVERS, POST),
+    "evaluations:live_note": Page(OBSERVERS, POST),
+    # The dead-ball log at the table
+    "evaluations:log": Page(OBSERVERS | ADMINS, READ),
+    "evaluations:log_file": Page(OBSERVERS, READ),
+    "evaluations:log_begin": Page(OBSERVERS, FORM),
+    "evaluations:log_terms": Page(OBSERVERS, FORM),
+    "evaluations:log_exchange": Page(OBSERVERS, FORM),
+    "evaluations:log_end": Page(OBSERVERS, FORM),
+    "evaluations:log_end_undo": Page(OBSERVERS, POST),
+    "evaluations:talk_card": Page(OBSERVERS, READ),
+    "evaluations:dead_ball_add": Page(OBSERVERS, FORM),
+    "evaluations:dead_ball": Page(OBSERVERS, FORM),
+    "evaluations:dead_ball_remove": Page(OBSERVERS, POST),
+    "evaluations:dead_ball_restore": Page(OBSERVERS, POST),
+    # A crew side by side
+    "evaluations:crew_view": Page(OBSERVERS | ADMINS, READ),
+    "evaluations:miss_move": Page(OBSERVERS, FORM),
+    "evaluations:miss_take_back": Page(OBSERVERS, POST),
 }
 
 

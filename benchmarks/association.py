@@ -2,7 +2,9 @@
 
 Something of every kind that pages show is made through the services. All else are copies of the
 first letter made, inserted as rows: a thousand evaluations and as many games a season, the season
-of the tests being the last one. People are the same whatever the size.
+of the tests being the last one; each observation has a log of twenty dead balls. People are the
+same whatever the size. The mechanics code was corrected before the first game, so that no log is
+judged by two editions: what that costs is measured where corrections are tested.
 """
 
 from __future__ import annotations
@@ -11,17 +13,21 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from datetime import datetime, timedelta
 from itertools import cycle
-from typing import Final
+from typing import Any, Final
 
 from django.contrib.auth.hashers import make_password
 from django.db.models import Model
 
 from accounts.models import Association, Membership, Role, User
 from evaluations.core.games import POSITIONS, Kind
+from evaluations.core.mechanics.court import Side
 from evaluations.models import (
     CrewMember,
     Criterion,
+    DeadBall,
+    DeadBallLog,
     Evaluation,
+    FindingCount,
     Game,
     NextStep,
     Observation,
@@ -32,12 +38,16 @@ from evaluations.models import (
     Season,
     Strength,
 )
+from evaluations.queries.codes import mechanics_code
 from evaluations.services.answers import acknowledge, ask_review, assign_reviewer, respond
+from evaluations.services.code_corrections import put_in_force, start_correction
+from evaluations.services.codes import copy_code
 from evaluations.services.observations import assign_observer
 from evaluations.services.releases import release_crew
 from evaluations.services.rubrics import approve, copy_rubric, propose
 from evaluations.services.seasons import enter_season
 from tests.factories.accounts import Cast, make_cast, terms
+from tests.factories.corrections import edited, with_first_row
 from tests.factories.evaluations import (
     GAME_AT,
     SEASON_END,
@@ -47,6 +57,7 @@ from tests.factories.evaluations import (
     published_rubric,
     season_of,
 )
+from tests.factories.logs import lead_calls, log_with
 from tests.factories.releases import OPEN_AT, RELEASED_AT, STRONG, hand_in, write
 
 OFFICIALS: Final = 300
@@ -55,6 +66,8 @@ A_SEASON: Final = 1_000
 NOW: Final = OPEN_AT
 DAY: Final = timedelta(days=1)
 YEAR: Final = 52 * 7 * DAY
+CORRECTED_AT: Final = GAME_AT - 20 * 365 * DAY
+DEAD_BALLS: Final = 20
 BATCH: Final = 100
 """Games whose rows are inserted at once."""
 
@@ -80,7 +93,9 @@ def build(evaluations: int) -> Cast:
     association = cast.association
     season = season_of(association)
     rubric = published_rubric(season, cast.admin)
+    editions_of_every_kind(cast, rubric)
     first = crews_of_every_kind(cast, season, rubric)
+    log = logs_in_work(cast, season, rubric)
     copy_rubric(source=rubric, season=season, by=cast.admin, now=NOW)
     left = evaluations - Evaluation.objects.count()
     officials = more_people(association, Role.OFFICIAL, OFFICIALS - 2)
@@ -92,7 +107,7 @@ def build(evaluations: int) -> Cast:
     for age in range(1, -(-left // A_SEASON)):
         earlier, its_rubric = earlier_season(cast, rubric, age)
         shelves.append(shelf(earlier, its_rubric, everybody, age))
-    copier = Copier(first, observers)
+    copier = Copier(first, log, observers)
     for place in shelves:
         games = min(left, A_SEASON) // 2
         copier.fill(place, games)
@@ -124,6 +139,30 @@ def crews_of_every_kind(cast: Cast, season: Season, rubric: Rubric) -> Release:
     coming = game_with(season, *crew, plays_at=NOW + 7 * DAY)
     assign_observer(game=coming, observer=cast.observer, kind=Kind.SCORED, by=cast.admin, now=NOW)
     return letters[0]
+
+
+def editions_of_every_kind(cast: Cast, rubric: Rubric) -> None:
+    """The code for crews of two: one in use, its correction in force, and a copy in work."""
+    code = rubric.code_of_two
+    assert code is not None
+    draft = start_correction(code=code, by=cast.admin, now=CORRECTED_AT)
+    draft = edited(draft, with_first_row(mechanics_code(draft), Side.OPPOSITE))
+    put_in_force(
+        correction=draft,
+        version=draft.version,
+        reason="The manual has the other side.",
+        by=cast.admin,
+        now=CORRECTED_AT,
+    )
+    copy_code(source=code, by=cast.admin, now=CORRECTED_AT)
+
+
+def logs_in_work(cast: Cast, season: Season, rubric: Rubric) -> DeadBallLog:
+    """Two opened observations of the cast's observer: one without a log, one with."""
+    crew = (cast.official, cast.other_official)
+    open_observation(game_with(season, *crew), cast.observer, rubric)
+    logged = open_observation(game_with(season, *crew), cast.observer, rubric)
+    return log_with(logged, [lead_calls(number % 4 > 0) for number in range(DEAD_BALLS)])
 
 
 def more_people(association: Association, role: Role, count: int) -> list[Membership]:
@@ -162,10 +201,16 @@ def shelf(season: Season, rubric: Rubric, officials: list[Membership], age: int)
 
 
 class Copier:
-    """Copies a released evaluation, with all its rows, into crews of two of many games."""
+    """Copies a released evaluation, with all its rows, into crews of two of many games, and a log
+    into each observation."""
 
-    def __init__(self, first: Release, observers: Sequence[Membership]) -> None:
+    def __init__(self, first: Release, log: DeadBallLog, observers: Sequence[Membership]) -> None:
         evaluation = first.evaluation
+        self.log = log
+        self.logged: dict[type[Model], list[Model]] = {
+            DeadBall: list(log.dead_balls.all()),
+            FindingCount: list(log.counts.all()),
+        }
         self.first = Release.objects.get(pk=first.pk)
         self.rows: dict[type[Model], list[Model]] = {
             Rating: list(evaluation.ratings.select_related("criterion")),
@@ -237,7 +282,18 @@ class Copier:
                 for evaluation in evaluations
                 for row in rows
             )
+        self._logs(observations)
         self._releases(evaluations)
+
+    def _logs(self, observations: list[Observation]) -> None:
+        logs = DeadBallLog.objects.bulk_create(
+            DeadBallLog(observation=one, began_at=one.game.plays_at, ended_at=one.due_at)
+            for one in observations
+        )
+        for model, rows in self.logged.items():
+            model._default_manager.bulk_create(
+                model(log=log, **values_of(row, "log", "client_id")) for log in logs for row in rows
+            )
 
     def _releases(self, evaluations: list[Evaluation]) -> None:
         """Their letters, of which one in ten is not read yet."""
@@ -283,10 +339,15 @@ def pairs(officials: Sequence[Membership]) -> Iterator[tuple[Membership, Members
 
 def copied(row: Model, evaluation: Evaluation, criteria: dict[str, Criterion]) -> Model:
     """The same row, of another evaluation and its rubric."""
-    values = {
+    key = row.criterion.key  # type: ignore[attr-defined]
+    values = values_of(row, "evaluation", "criterion")
+    return type(row)(evaluation=evaluation, criterion=criteria[key], **values)
+
+
+def values_of(row: Model, *without: str) -> dict[str, Any]:
+    """A row's values by field, but for its key and what is left out."""
+    return {
         field.attname: getattr(row, field.attname)
         for field in row._meta.concrete_fields
-        if field.name not in ("id", "evaluation", "criterion")
+        if field.name not in ("id", *without)
     }
-    key = row.criterion.key  # type: ignore[attr-defined]
-    return type(row)(evaluation=evaluation, criterion=criteria[key], **values)

@@ -23,8 +23,9 @@ from time import process_time
 from weasyprint import CSS, HTML
 from weasyprint.text.fonts import FontConfiguration
 
+from evaluations.core.court_drawing import movement_court
 from evaluations.core.figures import area_bar, level_scale
-from evaluations.core.letter import FormTable, LetterContent
+from evaluations.core.letter import FormTable, LetterContent, MovementPicture
 from evaluations.letters import render, to_svg
 from evaluations.letters.codes import square_code
 from tests.letters import samples
@@ -33,6 +34,8 @@ from tests.letters.reading import reader
 ROUNDS = 25
 SLOW_ROUNDS = 5
 LEAST_RATIO = 15
+
+MAKES = (samples.full, samples.typical, samples.full_logged, samples.typical_logged)
 
 STYLES = """
 @font-face { font-family: letter-sans; src: url(%(sans)s) }
@@ -52,17 +55,17 @@ td, th { text-align: left; font-weight: normal; border-bottom: 0.4pt solid #cfc6
 svg { height: 7pt; width: 60pt }
 .facts { columns: 2 } .code svg { height: 58pt; width: 58pt }
 .figure-scale { stroke: #998f80 } .figure-season { stroke: #1d1a16 }
-.figure-value { fill: #a8480f } .figure-code { fill: #1d1a16 }
+.figure-value, .figure-ended { fill: #a8480f } .figure-code { fill: #1d1a16 }
+.figure-court, .figure-before, .figure-due, .figure-way, .figure-way-due { stroke: #1d1a16 }
+.court svg { height: 120pt; width: 213pt; float: right }
 #form { break-before: page }
 """
 
 
 def letters() -> list[LetterContent]:
-    """Full and typical letters in both languages, no two alike."""
+    """Full and typical letters, each with and without a log, in both languages; no two alike."""
     made = []
-    for number, (make, language) in enumerate(
-        product((samples.full, samples.typical), ("en", "es"))
-    ):
+    for number, (make, language) in enumerate(product(MAKES, ("en", "es"))):
         letter = make(language, "letter")
         code = f"7KQM-2XNV-{number:04}"
         verification = replace(
@@ -87,7 +90,7 @@ def as_html(letter: LetterContent) -> str:
         "summary": f"<p>{letter.summary}</p>",
         "went_well": well,
         "next_steps": steps,
-        "evidence": f"{quotes}<p>{letter.quotes_note}</p>",
+        "evidence": f"{_court(letter.movement)}{quotes}<p>{letter.quotes_note}</p>",
         "form": f"<p>{letter.total}</p><p>{letter.total_note}</p>{_table(letter.form)}"
         f"<p>{letter.season}</p>",
         "respond": f"<p>{letter.respond}</p><p>{letter.paragraph}</p>{_list(letter.cautions)}",
@@ -105,30 +108,42 @@ def as_html(letter: LetterContent) -> str:
     )
 
 
+def _court(picture: MovementPicture | None) -> str:
+    if picture is None:
+        return ""
+    drawing = movement_court(picture.movement, picture.alt, table=picture.table)
+    return f'<div class="court">{to_svg(drawing)}<p>{picture.caption}</p></div>'
+
+
 def _list(items: Iterable[str]) -> str:
     return f"<ul>{''.join(f'<li>{item}</li>' for item in items)}</ul>"
 
 
 def _table(form: FormTable) -> str:
-    head = "".join(f'<th scope="col">{column}</th>' for column in form.columns)
+    label, level, points, room = form.columns
+    columns = (label, level, form.counted, points, room) if form.counted else form.columns
+    head = "".join(f'<th scope="col">{column}</th>' for column in columns)
     rows = [f"<tr>{head}</tr>"]
     for area in form.areas:
         bar = to_svg(area_bar(area.bar.value, area.bar.season, area.bar.alt))
         rows.append(
             f'<tr><th scope="row">{area.label} {area.share}</th>'
-            f'<td colspan="3">{bar} {area.bar.text}</td></tr>'
+            f'<td colspan="{form.beside_labels}">{bar} {area.bar.text}</td></tr>'
         )
         rows += [
             f'<tr><th scope="row">{row.label}</th>'
             f"<td>{to_svg(level_scale(form.levels, row.position))} {row.level}</td>"
+            f"{f'<td>{row.counted}</td>' if form.counted else ''}"
             f"<td>{row.points}</td><td>{row.room}</td></tr>"
             for row in area.rows
         ]
     rows += [
-        f'<tr><th scope="row" colspan="2">{line.label}</th><td>{line.text}</td><td></td></tr>'
+        f'<tr><th scope="row" colspan="{len(columns) - 2}">{line.label}</th>'
+        f"<td>{line.text}</td><td></td></tr>"
         for line in form.closing
     ]
-    return f"<table>{''.join(rows)}</table><p>{form.key}</p><p>{form.seen}</p>"
+    notes = "".join(f"<p>{note}</p>" for note in (form.counts_note, form.key, form.seen))
+    return f"<table>{''.join(rows)}</table>{notes}"
 
 
 class WeasyPrint:

@@ -36,7 +36,7 @@ from tests.factories.accounts import Cast
 
 SIZES: Final = (90, 9_000)
 ROUNDS: Final = 7
-QUERIES: Final = 40
+QUERIES: Final = 42
 LETTERS: Final = {"evaluations:crew_read": 2}
 """Letters that a page lays out, where it is more than one: each is read from the database anew."""
 SLACK: Final = 2

@@ -6,12 +6,20 @@ from __future__ import annotations
 from django.urls import URLPattern, URLResolver, path
 
 from evaluations.views import (
+    code_corrections,
+    code_rows,
+    codes,
     crew_ratings,
+    crew_views,
+    dead_balls,
     evaluation_checks,
     evaluations,
+    findings,
     games,
     home,
     letters,
+    live_log,
+    logs,
     observations,
     releases,
     reviews,
@@ -32,6 +40,12 @@ SEASON: list[URLPattern] = [
     path("a/<slug:association>/season/", seasons_seen.own, name="own_season"),
     path("a/<slug:association>/officials/", seasons_seen.officials, name="officials"),
     path("a/<slug:association>/officials/<int:pk>/", seasons_seen.official, name="official"),
+    path("a/<slug:association>/findings/", findings.findings, name="findings"),
+    path(
+        "a/<slug:association>/findings/export/",
+        findings.findings_export,
+        name="findings_export",
+    ),
 ]
 _GAME = "a/<slug:association>/games/<int:pk>/"
 _OBSERVATION = "a/<slug:association>/observations/<int:pk>/"
@@ -61,6 +75,37 @@ OBSERVATION: list[URLPattern] = [
         observations.observation_reassign,
         name="observation_reassign",
     ),
+]
+_SIDE_BY_SIDE = _OBSERVATION + "side-by-side/"
+_MISS = _SIDE_BY_SIDE + "<int:number>/<slug:rule>/"
+CREW_VIEW: list[URLPattern] = [
+    path(_SIDE_BY_SIDE, crew_views.crew_view, name="crew_view"),
+    path(_MISS, crew_views.miss_move, name="miss_move"),
+    path(_MISS + "take-back/", crew_views.miss_take_back, name="miss_take_back"),
+]
+_LOG = _OBSERVATION + "log/"
+_DEAD_BALL = _LOG + "<int:number>/"
+LOG: list[URLPattern] = [
+    path(_LOG, logs.log, name="log"),
+    path(_LOG + "file/", logs.log_file, name="log_file"),
+    path(_LOG + "begin/", logs.log_begin, name="log_begin"),
+    path(_LOG + "terms/", logs.log_terms, name="log_terms"),
+    path(_LOG + "exchange/", logs.log_exchange, name="log_exchange"),
+    path(_LOG + "end/", logs.log_end, name="log_end"),
+    path(_LOG + "end/undo/", logs.log_end_undo, name="log_end_undo"),
+    path(_LOG + "talk/", logs.talk_card, name="talk_card"),
+    path(_LOG + "add/", dead_balls.dead_ball_add, name="dead_ball_add"),
+    path(_DEAD_BALL, dead_balls.dead_ball, name="dead_ball"),
+    path(_DEAD_BALL + "remove/", dead_balls.dead_ball_remove, name="dead_ball_remove"),
+    path(_DEAD_BALL + "restore/", dead_balls.dead_ball_restore, name="dead_ball_restore"),
+]
+_LIVE = _OBSERVATION + "live/"
+LIVE: list[URLPattern] = [
+    path(_LIVE, live_log.live_log, name="live_log"),
+    path(_LIVE + "whistle/", live_log.live_whistle, name="live_whistle"),
+    path(_LIVE + "undo/", live_log.live_undo, name="live_undo"),
+    path(_LIVE + "put-back/", live_log.live_put_back, name="live_put_back"),
+    path(_LIVE + "note/", live_log.live_note, name="live_note"),
 ]
 _EVALUATION = "a/<slug:association>/evaluations/<int:pk>/"
 _CREW = "a/<slug:association>/observations/<int:pk>/crew/"
@@ -117,6 +162,30 @@ RUBRIC: list[URLPattern] = [
     path(_CRITERION + "move/", rubric_parts.criterion_move, name="rubric_criterion_move"),
     path(_CRITERION + "remove/", rubric_parts.criterion_remove, name="rubric_criterion_remove"),
 ]
+_CODES = "a/<slug:association>/codes/"
+_CODE = _CODES + "<int:pk>/"
+_CODE_ROW = _CODE + "rows/<int:number>/"
+CODE: list[URLPattern] = [
+    path(_CODES, codes.code_list, name="code_list"),
+    path(_CODES + "new/<int:crew>/", codes.code_new, name="code_new"),
+    path(_CODES + "start/<slug:key>/", codes.code_start, name="code_start"),
+    path(_CODE, codes.code, name="code"),
+    path(_CODE + "copy/", codes.code_copy, name="code_copy"),
+    path(_CODE + "heading/", codes.code_heading, name="code_heading"),
+    path(_CODE + "rows/add/", code_rows.code_row_add, name="code_row_add"),
+    path(_CODE_ROW, code_rows.code_row, name="code_row"),
+    path(_CODE_ROW + "move/", code_rows.code_row_move, name="code_row_move"),
+    path(_CODE_ROW + "remove/", code_rows.code_row_remove, name="code_row_remove"),
+    path(_CODE + "undo/", code_rows.code_undo, name="code_undo"),
+]
+CORRECTION: list[URLPattern] = [
+    path(_CODE + "compare/<int:other>/", code_corrections.code_compare, name="code_compare"),
+    path(_CODE + "correct/", code_corrections.code_correct, name="code_correct"),
+    path(_CODE + "correct/start/", code_corrections.code_correct_start, name="code_correct_start"),
+    path(_CODE + "correct/apart/", code_corrections.code_correct_apart, name="code_correct_apart"),
+    path(_CODE + "changes/", code_corrections.code_changed, name="code_changes"),
+    path(_CODE + "changes/amend/", code_corrections.code_amend, name="code_amend"),
+]
 RELEASE: list[URLPattern] = [
     path("a/<slug:association>/waiting/", releases.waiting, name="waiting"),
     path(_OBSERVATION + "read/", releases.crew_read, name="crew_read"),
@@ -147,8 +216,13 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *SEASON,
     *GAME,
     *OBSERVATION,
+    *LOG,
+    *LIVE,
+    *CREW_VIEW,
     *EVALUATION,
     *RUBRIC,
+    *CODE,
+    *CORRECTION,
     *RELEASE,
     *LETTER,
     *PUBLIC,

@@ -12,8 +12,9 @@ from evaluations.core.games import Difficulty, Kind, Talk
 from evaluations.services.evaluation_rows import RatingInput
 from seed_demo.chance import chance
 from seed_demo.demo import Demo, Words, as_raised
+from seed_demo.logs import LOGS, LogPlan, as_counted
 from seed_demo.moments import DAY, GAMES_BEGIN, HOUR, NOW, on
-from seed_demo.notebook import Note, Notebook, Page, texts
+from seed_demo.notebook import WHISTLES, Note, Notebook, Page, texts
 from seed_demo.people import EVERYBODY
 from seed_demo.profiles import RatingFactory, levels_of, profile_of
 from seed_demo.scenarios import (
@@ -59,7 +60,11 @@ def _begin(demo: Demo, plan: PlannedGame, now: datetime) -> None:
         return
     source = chance("evening", plan.key)
     facts = FACTS.get(plan.key, Facts())
-    demo.notebooks[plan.key] = Notebook(source, plan.minutes, facts.first_dead_ball)
+    logged = LOGS.get(plan.key)
+    whistles = logged.whistles if logged else WHISTLES
+    demo.notebooks[plan.key] = Notebook(source, plan.minutes, facts.first_dead_ball, whistles)
+    if logged:
+        demo.timeline.add(now + HOUR / 2, partial(_log, demo, plan, logged))
     afterwards = now + 2 * HOUR + source.randrange(20) * timedelta(minutes=1)
     demo.timeline.add(afterwards, partial(_say, demo, plan, facts))
     for place, official in enumerate(plan.crew):
@@ -74,6 +79,18 @@ def _begin(demo: Demo, plan: PlannedGame, now: datetime) -> None:
         demo.timeline.add(on(handed_in + DAY, "17:30"), partial(_release, demo, plan))
 
 
+def _log(demo: Demo, plan: PlannedGame, logged: LogPlan, now: datetime) -> None:
+    levels = {official: _deserved(plan, official)[0] for official in plan.crew}
+    demo.log(plan.key, logged, levels, now)
+
+
+def _deserved(plan: PlannedGame, official: str) -> tuple[dict[str, int | None], Random]:
+    """The levels of one form before anybody looks at the log, and its chance from there on."""
+    told = TOLD.get((plan.key, official))
+    source = chance("form", plan.key, official)
+    return (told.by_criterion() if told else _levels(plan, official, source)), source
+
+
 def _say(demo: Demo, plan: PlannedGame, facts: Facts, now: datetime) -> None:
     source = chance("facts", plan.key)
     difficulty = facts.difficulty or source.choice(DIFFICULTIES)
@@ -86,11 +103,14 @@ def _write(demo: Demo, plan: PlannedGame, official: str, now: datetime) -> None:
     writing = FATES.get(plan.key) is Fate.WRITING
     if writing and told is None:
         return
-    source = chance("form", plan.key, official)
-    page = demo.notebooks[plan.key].page(EVERYBODY[official].language)
-    levels = told.by_criterion() if told else _levels(plan, official, source)
+    levels, source = _deserved(plan, official)
     form = demo.form(plan.key, official)
-    form = demo.rate(form, ratings(levels, told, page, source), now)
+    spec, seen = demo.seen(form)
+    own: frozenset[str] = frozenset()
+    if not told:
+        levels, own = as_counted(spec, levels, seen, source)
+    page = demo.notebooks[plan.key].page(EVERYBODY[official].language, seen)
+    form = demo.rate(form, ratings(levels, told, page, source, own), now)
     if writing:
         return
     words = demo.proposed_words(form)
@@ -111,9 +131,16 @@ def _levels(plan: PlannedGame, official: str, source: Random) -> dict[str, int |
 
 
 def ratings(
-    levels: Mapping[str, int | None], told: Told | None, page: Page, source: Random
+    levels: Mapping[str, int | None],
+    told: Told | None,
+    page: Page,
+    source: Random,
+    own: frozenset[str] = frozenset(),
 ) -> tuple[RatingInput, ...]:
-    """The answers of one form; notes and comments that are told literally stay as they are."""
+    """The answers of one form; notes and comments that are told literally stay as they are.
+
+    `own` are the criteria rated otherwise than the log suggests, which need a reason.
+    """
     made = []
     for criterion, level in levels.items():
         literal: dict[str, Note | str] = {}
@@ -121,6 +148,8 @@ def ratings(
             literal["note"] = told.notes[criterion]
         if told and criterion in told.comments:
             literal["comment"] = told.comments[criterion]
+        if criterion in own:
+            literal["reason"] = page.reason()
         made.append(
             RatingFactory.build(
                 criterion=criterion, level=level, page=page, source=source, **literal

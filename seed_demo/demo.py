@@ -7,22 +7,33 @@ from dataclasses import dataclass, field, replace
 from datetime import datetime
 
 from accounts.models import Association, Membership
-from evaluations.core.games import Difficulty, Kind, Seen, Talk
+from evaluations.core import games
+from evaluations.core.games import CrewPosition, Difficulty, Kind, Talk
 from evaluations.core.next_steps import NextStep, Strength
+from evaluations.core.rubric import RubricSpec
+from evaluations.queries.codes import code_of, engine_of
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.letter_words import word_sheet
+from evaluations.queries.logs import judged_of
+from evaluations.queries.rubrics import rubric_spec
 from evaluations.services.answers import acknowledge, respond
 from evaluations.services.evaluation_rows import RatingInput
 from evaluations.services.evaluations import save_ratings, save_words, submit
+from evaluations.services.log_edits import end_log
+from evaluations.services.logs import begin_log, log_dead_ball
 from evaluations.services.observations import assign_observer, change_facts, open_observation
 from evaluations.services.releases import release_crew
 from evaluations.voice import SiteVoice
+from seed_demo.chance import chance
+from seed_demo.logs import LogPlan, Seen, seen_of
+from seed_demo.moments import MINUTE
 from seed_demo.notebook import Notebook
 from seed_demo.people import FIRST_ADMIN
 from seed_demo.rows import Evaluation, Game, Observation, Release
 from seed_demo.scenarios import Answer, Facts
-from seed_demo.schedule import PlannedGame
+from seed_demo.schedule import PlannedGame, planned_games
 from seed_demo.timeline import Timeline
+from seed_demo.whistles import Crew, Levels
 
 
 @dataclass(frozen=True)
@@ -48,6 +59,9 @@ class Demo:
     observations: dict[str, Observation] = field(default_factory=dict)
     notebooks: dict[str, Notebook] = field(default_factory=dict)
     releases: dict[tuple[str, str], Release] = field(default_factory=dict)
+    plans: Mapping[str, PlannedGame] = field(
+        default_factory=lambda: {plan.key: plan for plan in planned_games()}
+    )
     made: int = 0
 
     @property
@@ -69,13 +83,60 @@ class Demo:
             observation=observation, by=observation.observer, now=now
         )
 
+    def log(self, game: str, plan: LogPlan, levels: Mapping[str, Levels], now: datetime) -> None:
+        """Keep the log of a game that is played now, a dead ball every two minutes. `levels` are
+        those that the officials deserve, by their key.
+        """
+        observation = self.observations[game]
+        notebook, by = self.notebooks[game], observation.observer
+        log = begin_log(
+            observation=observation,
+            seat=plan.seat,
+            kept=plan.kept,
+            every_nth=plan.every_nth,
+            source=plan.source,
+            focus=plan.focus,
+            agreed=sorted(plan.agreed),
+            left_end=None,
+            by=by,
+            now=now,
+        )
+        code = code_of(observation)
+        assert code is not None  # the demo's rubric names both
+        crew = Crew(
+            engine=engine_of(code, film_rules=False),
+            levels={self.place(game, key): given for key, given in levels.items()},
+            chance=chance("log", game),
+            agreed=plan.agreed,
+        )
+        for ball in crew.whistles(notebook.moments, plan.scenes):
+            log_dead_ball(log=log, ball=ball, by=by, now=now + 2 * ball.number * MINUTE)
+        if plan.ended:
+            final = now + 2 * len(notebook.moments) * MINUTE + MINUTE
+
+            def end(moment: datetime) -> None:
+                end_log(log=log, by=by, now=moment)
+
+            self.timeline.add(final, end)
+
+    def place(self, game: str, official: str) -> CrewPosition:
+        return self.plans[game].place_of(official)
+
+    def seen(self, form: Evaluation) -> tuple[RubricSpec, Mapping[str, Seen]]:
+        """A form's rubric, and what the log holds about its official by criterion."""
+        assert form.observation.rubric is not None
+        spec = rubric_spec(form.observation.rubric)
+        found = judged_of(form.observation)
+        position = CrewPosition(form.position)
+        return spec, {} if found is None else seen_of(spec, found, position)
+
     def say(
         self, game: str, facts: Facts, difficulty: Difficulty, raised: str, now: datetime
     ) -> None:
         observation = self.observations[game]
         self.observations[game] = change_facts(
             observation=observation,
-            seen=Seen(facts.seen),
+            seen=games.Seen(facts.seen),
             part=facts.part,
             difficulty=difficulty,
             talk=facts.talk,

@@ -11,6 +11,7 @@ from accounts.services.authenticators import enrol_authenticator
 from accounts.services.conflicts import declare_conflict
 from accounts.services.invitations import accept_as_new_person, invite
 from evaluations.queries.rubrics import rubric_content
+from evaluations.services.codes import copy_code, start_from_shipped
 from evaluations.services.games import enter_game
 from evaluations.services.rubric_edits import AreaWeight, set_weights, set_words
 from evaluations.services.rubrics import approve, copy_rubric, propose
@@ -44,6 +45,8 @@ def found() -> tuple[Demo, Rubric]:
         by=admin,
         now=moments.RUBRIC_DRAFTED,
     )
+    for key in ("two_person_every_foul", "three_person"):
+        start_from_shipped(association=association, key=key, by=admin, now=moments.RUBRIC_DRAFTED)
     draft = add_shipped_rubric(season=season, by=admin, now=moments.RUBRIC_DRAFTED)
     rubric = _published(_with_mechanics(draft, admin), admin, second)
     games = {
@@ -113,6 +116,9 @@ def _with_mechanics(draft: Rubric, admin: Membership) -> Rubric:
         mechanics=people.MECHANICS,
         level_words=content.level_words,
         cut_points=content.cut_points,
+        minimum_count=content.minimum_count,
+        code_of_two=draft.code_of_two,
+        code_of_three=draft.code_of_three,
         bands=content.bands,
         by=admin,
         now=moments.RUBRIC_DRAFTED,
@@ -127,9 +133,13 @@ def _published(draft: Rubric, admin: Membership, second: Membership) -> Rubric:
 
 
 def draft_next_edition(demo: Demo, source: Rubric, now: datetime) -> None:
-    """The second admin tries other weights in a draft; nobody has proposed it."""
+    """The second admin tries other weights in a draft, and a copy of the mechanics code for crews
+    of two; nobody has proposed either.
+    """
     by = demo.members[SECOND_ADMIN.key]
     draft = copy_rubric(source=source, season=source.season, by=by, now=now)
+    if source.code_of_two is not None:
+        copy_code(source=source.code_of_two, by=by, now=now)
     content = rubric_content(draft)
     weights = {"foul-reporting": Decimal(20), "boxing-in": Decimal(35)}
     set_weights(

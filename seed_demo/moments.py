@@ -9,6 +9,7 @@ from zoneinfo import ZoneInfo
 TIME_ZONE: Final = "America/Chicago"
 ZONE: Final = ZoneInfo(TIME_ZONE)
 
+MINUTE: Final = timedelta(minutes=1)
 HOUR: Final = timedelta(hours=1)
 DAY: Final = timedelta(days=1)
 

@@ -108,3 +108,4 @@ class RatingFactory(factory.Factory[RatingInput]):
     dead_ball = factory.LazyAttribute(lambda one: one.note.dead_ball)
     evidence = factory.LazyAttribute(lambda one: one.note.seen)
     comment = factory.LazyAttribute(_comment)
+    reason = ""

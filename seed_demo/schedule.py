@@ -120,6 +120,9 @@ class PlannedGame:
     def places(self) -> dict[CrewPosition, str]:
         return dict(zip(POSITIONS[len(self.crew)], self.crew, strict=True))
 
+    def place_of(self, official: str) -> CrewPosition:
+        return next(place for place, key in self.places.items() if key == official)
+
 
 def planned_games() -> tuple[PlannedGame, ...]:
     """The table's games in the order of play."""

@@ -17,6 +17,7 @@ from evaluations.services.evaluations import return_to_observer
 from evaluations.services.games import cancel_game, move_game
 from evaluations.services.observations import close_observation
 from evaluations.services.releases import withdraw
+from seed_demo.corrections import begin_correction, correct_technical
 from seed_demo.demo import Demo, Words, as_raised
 from seed_demo.founding import draft_next_edition
 from seed_demo.moments import HOUR, NEXT_EDITION_DRAFTED, at
@@ -47,6 +48,8 @@ def schedule_stories(demo: Demo, rubric: Rubric) -> None:
     add(at("2026-11-02 10:00"), partial(_withdraw, demo))
     add(at("2026-11-14 10:00"), partial(_return, demo))
     add(at("2026-11-20 07:30"), partial(_ask_second_review, demo))
+    add(at("2026-11-16 20:00"), partial(correct_technical, demo, rubric))
+    add(at("2026-11-23 19:00"), partial(begin_correction, demo, rubric))
     add(NEXT_EDITION_DRAFTED, partial(draft_next_edition, demo, rubric))
 
 

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Iterable, Mapping
-from typing import Annotated
+from typing import Annotated, Any
 
 import msgspec
 from msgspec import Meta
 
-from evaluations.core.documents import DocumentError
+from evaluations.core.documents import DocumentError, to_document
 from evaluations.core.mechanics.code import (
     Administers,
     CodeError,
@@ -124,6 +124,18 @@ def read_code(data: bytes, *, complete: bool = True) -> MechanicsCode:
     except CodeError as error:
         raise DocumentError(f"$.{error.field}", error.message) from None
     return code
+
+
+def code_content(code: MechanicsCode) -> dict[str, Any]:
+    """A code as an object that `documents.from_document` reads. What has no order of its own is
+    sorted, so that the same code is the same object in every process."""
+    document: dict[str, Any] = to_document(code)
+    for row in document["rows"]:
+        row["whistles"].sort()
+        row["resumes"].sort()
+        for option in row["options"]:
+            option["needs"].sort()
+    return document
 
 
 def _built(part: CodePart) -> MechanicsCode:

@@ -57,12 +57,12 @@ def to_document(value: object) -> Any:
 def from_document(kind: type[Value], document: object) -> Value:
     """The value of type `kind` that `to_document` wrote.
 
-    >>> from evaluations.core.rubric import CriterionSpec
-    >>> written = to_document(CriterionSpec("clock", Fraction(4, 3)))
+    >>> from evaluations.core.rubric import Band
+    >>> written = to_document(Band("developing", Fraction(100, 3)))
     >>> written
-    {'key': 'clock', 'weight': '4/3'}
-    >>> from_document(CriterionSpec, written)
-    CriterionSpec(key='clock', weight=Fraction(4, 3))
+    {'key': 'developing', 'lower': '100/3'}
+    >>> from_document(Band, written)
+    Band(key='developing', lower=Fraction(100, 3))
 
     Raises:
         DocumentError: the document is no such value.

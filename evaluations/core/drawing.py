@@ -21,6 +21,14 @@ class Style(StrEnum):
     TREND = "trend"
     LABEL = "label"
     CODE = "code"
+    COURT = "court"
+    TABLE = "table"
+    BEFORE = "before"
+    DUE = "due"
+    ENDED = "ended"
+    WAY = "way"
+    WAY_DUE = "way-due"
+    SOMEWHERE = "somewhere"
 
 
 class Anchor(StrEnum):
@@ -61,6 +69,16 @@ class Dot:
 
 
 @dataclass(frozen=True, slots=True)
+class Ring:
+    """A circle's line, hollow inside."""
+
+    x: float
+    y: float
+    radius: float
+    style: Style
+
+
+@dataclass(frozen=True, slots=True)
 class Label:
     """A word on the drawing; (x, y) is on its baseline."""
 
@@ -70,7 +88,7 @@ class Label:
     anchor: Anchor
 
 
-Shape = Stroke | Box | Dot | Label
+Shape = Stroke | Box | Dot | Ring | Label
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,6 +55,22 @@ def _upright(x: float, height: float, style: Style) -> Stroke:
     return Stroke(((x, 0.0), (x, height)), style)
 
 
+def share_line(share: float, low: float, high: float) -> Drawing:
+    """A share (0 to 1) as a dot on a scale, its interval as a line with an end at each limit.
+
+    It has no text of its own, because share and limits stand beside it.
+    """
+    middle = BAR_HEIGHT / 2
+    ends = [_DOT_RADIUS + limit * (BAR_WIDTH - 2 * _DOT_RADIUS) for limit in (0.0, 1.0, low, high)]
+    first, last, lower, upper = ends
+    shapes: list[Shape] = [_level_line(first, last, middle)]
+    shapes += [_upright(end, BAR_HEIGHT, Style.SCALE) for end in (first, last)]
+    shapes.append(Stroke(((lower, middle), (upper, middle)), Style.SEASON))
+    shapes += [_upright(end, BAR_HEIGHT, Style.SEASON) for end in (lower, upper)]
+    shapes.append(Dot(first + share * (last - first), middle, _DOT_RADIUS, Style.VALUE))
+    return Drawing(BAR_WIDTH, BAR_HEIGHT, tuple(shapes), "")
+
+
 @lru_cache(maxsize=64)
 def level_scale(levels: int, position: int | None) -> Drawing:
     """The levels as ticks on one line, a dot on the one chosen; `position` counts from 1.

@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from evaluations.core.mechanics.movement import Movement
+
 
 @dataclass(frozen=True, slots=True)
 class Fact:
@@ -54,6 +56,19 @@ class Quote:
 
 
 @dataclass(frozen=True, slots=True)
+class MovementPicture:
+    """The official's own movement at one dead ball, to be drawn on a court.
+
+    `caption` tells it in words and `alt` tells the same; `table` is written on the drawn table.
+    """
+
+    movement: Movement
+    caption: str
+    alt: str
+    table: str
+
+
+@dataclass(frozen=True, slots=True)
 class AreaBar:
     """The bar of one area, 0 to 100: this game's `value`, the `season` mean (None: not shown).
 
@@ -71,6 +86,7 @@ class FormRow:
     """One criterion of the form, as printed. Points and room are "" when there is no total.
 
     `level` is the level's word; `position` is where it stands on the scale, from 1, or None.
+    `counted` is what the log says, such as "4 of 6", or "".
     """
 
     label: str
@@ -78,6 +94,7 @@ class FormRow:
     level: str
     points: str
     room: str
+    counted: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +111,8 @@ class FormArea:
 class FormTable:
     """The whole form. `columns` heads label, level, points, room; `closing` are label / points.
 
-    `levels` is the length of the scale that positions stand on. `key` explains the bars.
+    `levels` is the length of the scale that positions stand on. `key` explains the bars. `counted`
+    heads the column of counts, "" where there is none; `counts_note` explains it.
     """
 
     columns: tuple[str, str, str, str]
@@ -103,11 +121,18 @@ class FormTable:
     closing: tuple[Fact, ...]
     seen: str
     key: str
+    counted: str = ""
+    counts_note: str = ""
 
     @property
     def has_points(self) -> bool:
         """Whether points and room to gain are printed at all: not when there is no total."""
         return any(row.points or row.room for area in self.areas for row in area.rows)
+
+    @property
+    def beside_labels(self) -> int:
+        """How many columns stand beside that of the labels."""
+        return 1 + bool(self.counted) + 2 * self.has_points
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,6 +189,12 @@ class LetterContent:
     footer: str
     page_label: str
     issued: str
+    movement: MovementPicture | None = None
+
+    @property
+    def goes_on(self) -> bool:
+        """Whether something that belongs to the letter stands only in its annex."""
+        return bool(self.quotes_note or self.form.counts_note)
 
 
 @dataclass(frozen=True, slots=True)
@@ -228,22 +259,25 @@ def _next_steps(content: LetterContent) -> list[str]:
 
 
 def _evidence(content: LetterContent) -> list[str]:
+    picture = content.movement
+    drawn = [picture.caption, picture.table] if picture else []
     quotes = [text for quote in content.quotes for text in (quote.label, quote.text, quote.where)]
-    return [*quotes, content.quotes_note]
+    return [*drawn, *quotes, content.quotes_note]
 
 
 def _form(form: FormTable) -> list[str]:
     if not form.areas:
         return [form.seen]
-    columns = 4 if form.has_points else 2
-    texts = list(form.columns[:columns])
+    counted = [form.counted] if form.counted else []
+    points = form.columns[2:] if form.has_points else ()
+    texts = [*form.columns[:2], *counted, *points]
     for area in form.areas:
         texts += [area.label, area.share, area.bar.text]
         for row in area.rows:
-            texts += [row.label, row.level, row.points, row.room]
+            texts += [row.label, row.level, row.counted, row.points, row.room]
     for line in form.closing:
         texts += [line.label, line.text]
-    return [*texts, form.key, form.seen]
+    return [*texts, form.counts_note, form.key, form.seen]
 
 
 def _verification(verification: Verification) -> list[str]:

@@ -6,7 +6,9 @@ from collections.abc import Iterable
 
 from evaluations.core.games import Talk
 from evaluations.core.letter import Quote, StepItem, StepPart, StrengthItem
+from evaluations.core.letter_log import reason
 from evaluations.core.next_steps import (
+    QUOTES_BESIDE_COURT,
     QUOTES_BUDGET,
     NextStep,
     order_next_steps,
@@ -109,28 +111,37 @@ def steps_note(snapshot: ReleaseSnapshot, voice: Voice) -> str:
     return reached % {"criterion": _label(snapshot, goal)}
 
 
-def comments(snapshot: ReleaseSnapshot) -> Iterable[tuple[str, str, Rating]]:
-    """What the observer wrote while rating: label, words and rating, in rubric order."""
+def comments(snapshot: ReleaseSnapshot, voice: Voice) -> Iterable[tuple[Rating, str, str]]:
+    """What the observer wrote while rating: the rating, its words, and why its level is not the
+    counted one, in rubric order. Either text may be "".
+    """
     for area in by_area(snapshot.rubric, snapshot.ratings):
         for rating in area.ratings:
-            said = (rating.evidence.strip(), rating.comment.strip())
-            if words := " ".join(part for part in said if part):
-                yield _label(snapshot, rating.criterion), words, rating
+            yield rating, said(rating.evidence, rating.comment), reason(snapshot, rating, voice)
+
+
+def said(*texts: str) -> str:
+    """The texts that there are, as one."""
+    return " ".join(part for text in texts if (part := text.strip()))
 
 
 def quotes(snapshot: ReleaseSnapshot, voice: Voice) -> tuple[tuple[Quote, ...], bool]:
     """Whole comments in rubric order while they fit the budget, and whether any was left out."""
-    said = {s.seen.strip() for s in snapshot.strengths}
-    said |= {s.seen.strip() for s in snapshot.next_steps}
-    left = QUOTES_BUDGET
+    elsewhere = {s.seen.strip() for s in snapshot.strengths}
+    elsewhere |= {s.seen.strip() for s in snapshot.next_steps}
+    drawn = snapshot.log is not None and snapshot.log.movement is not None
+    left, left_in_all = QUOTES_BUDGET, QUOTES_BESIDE_COURT
     found: list[Quote] = []
     longer = False
-    for label, words, rating in comments(snapshot):
-        if words in said:
+    for rating, words, why in comments(snapshot, voice):
+        text = said("" if words in elsewhere else words, why)
+        if not text:
             continue
-        if len(words) > left:
+        label, where = _label(snapshot, rating.criterion), _where(rating.dead_ball, voice)
+        in_all = len(label) + len(text) + len(where)
+        if len(text) > left or (drawn and in_all > left_in_all):
             longer = True
             continue
-        left -= len(words)
-        found.append(Quote(label, words, _where(rating.dead_ball, voice)))
+        left, left_in_all = left - len(text), left_in_all - in_all
+        found.append(Quote(label, text, where))
     return tuple(found), longer

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from fractions import Fraction
 
 from evaluations.core.letter import AreaBar, Fact, FormArea, FormRow, FormTable
+from evaluations.core.letter_log import count_in_form, counts_heading, counts_note
 from evaluations.core.printing import printed, whole
 from evaluations.core.release import ReleaseSnapshot
 from evaluations.core.scoring import AreaScore, CriterionScore, PrintedScore, print_score
@@ -32,6 +33,8 @@ def compose_form(snapshot: ReleaseSnapshot, voice: Voice) -> FormTable:
         seen=_("%(share)s of the form could be seen and counts.")
         % {"share": percent(snapshot.card.share_seen, voice)},
         key=_key(snapshot, figures, voice),
+        counted=counts_heading(snapshot.log, voice),
+        counts_note=counts_note(snapshot.log, voice),
     )
 
 
@@ -74,12 +77,14 @@ def _row(
     voice: Voice,
 ) -> FormRow:
     key = criterion.key
+    counted = snapshot.log.counted if snapshot.log else {}
     return FormRow(
         label=snapshot.wording.criteria[key].label,
         position=criterion.level,
         level=_level(snapshot, criterion, voice),
         points=voice.number(figures.points[key]) if figures and key in figures.points else "",
         room=voice.number(figures.room[key]) if figures and key in figures.room else "",
+        counted=count_in_form(counted.get(key), voice),
     )
 
 

@@ -17,11 +17,13 @@ from evaluations.core.letter import (
 from evaluations.core.letter_evidence import (
     comments,
     quotes,
+    said,
     step_items,
     steps_note,
     strength_items,
 )
 from evaluations.core.letter_form import compose_form
+from evaluations.core.letter_log import count_in_full, movement_picture
 from evaluations.core.printing import printed, whole
 from evaluations.core.release import ReleaseSnapshot
 from evaluations.core.scoring import level_step
@@ -74,14 +76,28 @@ def compose(snapshot: ReleaseSnapshot, voice: Voice) -> LetterContent:
         % {"code": snapshot.code, "official": snapshot.official},
         page_label=_("Page %(page)s of %(pages)s"),
         issued=snapshot.issued_on.isoformat(),
+        movement=movement_picture(snapshot.log, voice),
     )
 
 
 def compose_annex(snapshot: ReleaseSnapshot, answer: Iterable[AnnexItem], voice: Voice) -> Annex:
-    """All comments at full length in rubric order, then the answer and what came of it."""
+    """All comments and counts at full length in rubric order; the answer and what came of it."""
     _ = voice.text
-    said = (AnnexItem(label, (words,)) for label, words, _rating in comments(snapshot))
-    return Annex(_("Annex: all comments, and your answer"), (*said, *answer))
+    heading = (
+        _("Annex: all comments and counts, and your answer")
+        if snapshot.log and snapshot.log.counted
+        else _("Annex: all comments, and your answer")
+    )
+    return Annex(heading, (*_in_full(snapshot, voice), *answer))
+
+
+def _in_full(snapshot: ReleaseSnapshot, voice: Voice) -> Iterable[AnnexItem]:
+    counted = snapshot.log.counted if snapshot.log else {}
+    for rating, comment, why in comments(snapshot, voice):
+        key, found = rating.criterion, counted.get(rating.criterion)
+        count = count_in_full(found, snapshot.wording, voice) if found else ""
+        if texts := tuple(text for text in (count, said(comment, why)) if text):
+            yield AnnexItem(snapshot.wording.criteria[key].label, texts)
 
 
 def _facts(snapshot: ReleaseSnapshot, voice: Voice) -> Iterable[Fact]:

@@ -133,6 +133,8 @@ ALLOWED: Mapping[str, Iterable[str]] = {
     "kept": Kept,
     "source": Source,
     "schema": ("1",),
+    "clock": ("minutes and seconds left, such as 6:41 or 0:07.3",),
+    "player": ("00", "0 to 99"),
     **dict.fromkeys(
         ("caller", "whose", "switch_whose", "before", "after", "watching"), CrewPosition
     ),

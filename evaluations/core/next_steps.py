@@ -7,12 +7,19 @@ step or a strength without evidence.
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from evaluations.core.ratings import COMMENT_LIMIT, Rating, needs_evidence, unanswered
+from evaluations.core.mechanics.counts import Count
+from evaluations.core.ratings import (
+    COMMENT_LIMIT,
+    Rating,
+    needs_evidence,
+    needs_reason,
+    unanswered,
+)
 from evaluations.core.rubric import RubricSpec
 from evaluations.core.scoring import CriterionScore, ScoreCard, Withheld
 
@@ -22,10 +29,13 @@ STRENGTHS_AT_MOST = 3
 FROM_ONE_AREA = 2
 
 SUMMARY_BUDGET = 300
+REASON_BUDGET = 160
 STRENGTH_BUDGET = 160
 STEP_BUDGET = 450
 QUOTES_BUDGET = 900
-"""Characters. With them twenty criteria fit on two pages, in English and in Spanish."""
+QUOTES_BESIDE_COURT = 1300
+"""Characters. With them twenty criteria fit on two pages, in English and in Spanish. Beside a drawn
+movement quotations have less room, and their labels count as well."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,6 +147,8 @@ class Problem(StrEnum):
     NOT_ANSWERED = "not_answered"
     NEEDS_EVIDENCE = "needs_evidence"
     COMMENT_TOO_LONG = "comment_too_long"
+    REASON_MISSING = "reason_missing"
+    REASON_TOO_LONG = "reason_too_long"
     SUMMARY_MISSING = "summary_missing"
     SUMMARY_TOO_LONG = "summary_too_long"
     STEP_MISSING = "step_missing"
@@ -161,18 +173,29 @@ class FormProblem:
 
 
 def problems(
-    rubric: RubricSpec, card: ScoreCard, draft: Draft, *, steps_at_most: int = STEPS_AT_MOST
+    rubric: RubricSpec,
+    card: ScoreCard,
+    draft: Draft,
+    *,
+    counts: Mapping[str, Count],
+    steps_at_most: int = STEPS_AT_MOST,
 ) -> tuple[FormProblem, ...]:
-    """All that keeps a form from being submitted, from top to bottom; empty when it is done."""
+    """All that keeps a form from being submitted, from top to bottom; empty when it is done.
+
+    `counts` is what the log says, by criterion: a level that isn't the suggested one needs a
+    reason.
+    """
     return (
-        *_rating_problems(rubric, draft),
+        *_rating_problems(rubric, draft, counts),
         *_summary_problems(draft),
         *_strength_problems(rubric, draft),
         *_step_problems(rubric, card, draft, steps_at_most),
     )
 
 
-def _rating_problems(rubric: RubricSpec, draft: Draft) -> Iterable[FormProblem]:
+def _rating_problems(
+    rubric: RubricSpec, draft: Draft, counts: Mapping[str, Count]
+) -> Iterable[FormProblem]:
     open_ones = set(unanswered(rubric, draft.ratings))
     rated = {r.criterion: r for r in draft.ratings}
     for criterion in rubric.criteria:
@@ -184,6 +207,15 @@ def _rating_problems(rubric: RubricSpec, draft: Draft) -> Iterable[FormProblem]:
             yield FormProblem(Problem.NEEDS_EVIDENCE, criterion.key)
         if max(len(rating.comment), len(rating.evidence)) > COMMENT_LIMIT:
             yield FormProblem(Problem.COMMENT_TOO_LONG, criterion.key)
+        if needs_reason(rubric, rating, counts):
+            yield from _reason_problems(rating)
+
+
+def _reason_problems(rating: Rating) -> Iterable[FormProblem]:
+    if not rating.reason.strip():
+        yield FormProblem(Problem.REASON_MISSING, rating.criterion)
+    if len(rating.reason) > REASON_BUDGET:
+        yield FormProblem(Problem.REASON_TOO_LONG, rating.criterion)
 
 
 def _summary_problems(draft: Draft) -> Iterable[FormProblem]:

@@ -6,10 +6,11 @@ Three answers must never be mixed up: a level, "not seen" (the observer's answer
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from evaluations.core.mechanics.counts import Count, departs
 from evaluations.core.rubric import RubricError, RubricSpec
 
 COMMENT_LIMIT = 4000
@@ -103,6 +104,22 @@ def level_reached(rubric: RubricSpec, rating: Rating) -> int | None:
 def needs_evidence(rubric: RubricSpec, rating: Rating) -> bool:
     """The lowest and the highest level must say what was seen; the others may."""
     return rating.level in (1, rubric.levels)
+
+
+def needs_reason(rubric: RubricSpec, rating: Rating, counts: Mapping[str, Count]) -> bool:
+    """Whether the level isn't one that the counts (by criterion) suggest: then one says why."""
+    found = counts.get(rating.criterion)
+    return found is not None and rating.level is not None and departs(rubric, found, rating.level)
+
+
+def with_needed_reasons(
+    rubric: RubricSpec, ratings: Iterable[Rating], counts: Mapping[str, Count]
+) -> tuple[Rating, ...]:
+    """The ratings without reasons that are left over: for a level that is as counted after all."""
+    return tuple(
+        r if not r.reason or needs_reason(rubric, r, counts) else replace(r, reason="")
+        for r in ratings
+    )
 
 
 def unanswered(rubric: RubricSpec, ratings: Sequence[Rating]) -> tuple[str, ...]:

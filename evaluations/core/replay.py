@@ -201,7 +201,7 @@ def _pairs(words: Sequence[str]) -> dict[str, str]:
     for word in words:
         name, _equals, value = word.partition("=")
         if name not in (*FIELDS, "crew"):
-            raise DocumentError(name, f"is no field; allowed: crew, {', '.join(FIELDS)}")
+            raise DocumentError(name or word, f"is no field; allowed: crew, {', '.join(FIELDS)}")
         if name in given:
             raise DocumentError(name, "is there twice")
         given[name] = value

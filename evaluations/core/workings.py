@@ -11,7 +11,9 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from evaluations.core import words
+from evaluations.core.counting import count_line, misses
 from evaluations.core.letter_form import percent
+from evaluations.core.mechanics.counts import Count
 from evaluations.core.printing import printed, whole
 from evaluations.core.ratings import Rating, unanswered
 from evaluations.core.rubric import RubricSpec, RubricWording
@@ -33,12 +35,15 @@ NONE = "–"
 class CriterionLine:
     """`share` is its part of the total, or of the form when there is no total.
 
-    `value`, `points` and `room` are on 0 to 100.
+    `value`, `points` and `room` are on 0 to 100. `counted` is what the log says, `reason` why the
+    level is another one than that suggests.
     """
 
     key: str
     label: str
     level: str
+    counted: str
+    reason: str
     share: str
     value: str
     points: str
@@ -84,15 +89,18 @@ def workings(
     card: ScoreCard,
     ratings: Sequence[Rating],
     voice: Voice,
+    *,
+    counts: Mapping[str, Count],
 ) -> Workings:
-    """The lines of `card`, which is the score of `ratings`.
+    """The lines of `card`, which is the score of `ratings`; `counts` are by criterion.
 
     As long as an answer is open there is no total to see: a score grows by answers, not by looks
     at it on the way.
     """
     still_open = frozenset(unanswered(rubric, ratings))
     figures = None if still_open else print_score(card)
-    lines = _Lines(rubric, wording, card, figures, still_open, voice)
+    reasons = {r.criterion: r.reason for r in ratings}
+    lines = _Lines(rubric, wording, card, figures, still_open, counts, reasons, voice)
     return Workings(
         areas=tuple(lines.area(a) for a in card.areas),
         points=voice.number(figures.uncapped) if figures else "",
@@ -113,6 +121,8 @@ class _Lines:
     card: ScoreCard
     figures: PrintedScore | None
     still_open: frozenset[str]
+    counts: Mapping[str, Count]
+    reasons: Mapping[str, str]
     voice: Voice
 
     def area(self, area: AreaScore) -> AreaLine:
@@ -147,6 +157,8 @@ class _Lines:
             key=key,
             label=self.wording.criteria[key].label,
             level=self._level(criterion),
+            counted=self._counted(key),
+            reason=self.reasons.get(key, ""),
             share=self._share(criterion),
             value=NONE if criterion.value is None else self._of_100(criterion.value),
             points=self._printed(self.figures.points if self.figures else {}, key),
@@ -167,6 +179,13 @@ class _Lines:
         if criterion.level is None:
             return _("not seen")
         return f"{criterion.level}, {self.wording.level_words[criterion.level - 1]}"
+
+    def _counted(self, key: str) -> str:
+        found = self.counts.get(key)
+        line = found and count_line(self.rubric, self.wording, found, self.voice)
+        if not (found and line):
+            return ""
+        return " ".join(part for part in (*line, misses(found, self.voice)) if part)
 
     def ceilings(self) -> Iterable[str]:
         _ = self.voice.text

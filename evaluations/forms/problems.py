@@ -8,9 +8,12 @@ from dataclasses import dataclass
 from django.urls import reverse
 from django.utils.translation import gettext as _
 
+from evaluations.core.counting import remark
+from evaluations.core.mechanics.counts import Contradiction
 from evaluations.core.names import looks_like_full_name, mentioned
 from evaluations.core.next_steps import (
     FROM_ONE_AREA,
+    REASON_BUDGET,
     STEP_BUDGET,
     STRENGTH_BUDGET,
     STRENGTHS_AT_MOST,
@@ -21,6 +24,7 @@ from evaluations.core.next_steps import (
 )
 from evaluations.core.ratings import COMMENT_LIMIT
 from evaluations.core.rubric import RubricWording
+from evaluations.core.voice import Voice
 from evaluations.letters import lacking
 from evaluations.models import Evaluation
 from evaluations.queries.observations import Names
@@ -31,6 +35,8 @@ _PLACES = {
     Problem.NOT_ANSWERED: (_RATINGS, "id_{}-level_0"),
     Problem.NEEDS_EVIDENCE: (_RATINGS, "id_{}-evidence"),
     Problem.COMMENT_TOO_LONG: (_RATINGS, "id_{}-comment"),
+    Problem.REASON_MISSING: (_RATINGS, "id_{}-reason"),
+    Problem.REASON_TOO_LONG: (_RATINGS, "id_{}-reason"),
     Problem.SUMMARY_MISSING: (_WORDS, "id_summary"),
     Problem.SUMMARY_TOO_LONG: (_WORDS, "id_summary"),
     Problem.STEP_MISSING: (_WORDS, "steps"),
@@ -84,6 +90,11 @@ def _sentences(steps_at_most: int) -> dict[Problem, str]:
         ),
         Problem.COMMENT_TOO_LONG: _("the comment has more than %(n)s characters.")
         % {"n": COMMENT_LIMIT},
+        Problem.REASON_MISSING: _(
+            "the level is not as counted. Say why, or take what was counted."
+        ),
+        Problem.REASON_TOO_LONG: _("the reason has more than %(n)s characters.")
+        % {"n": REASON_BUDGET},
         Problem.SUMMARY_MISSING: _("The letter has no summary yet."),
         Problem.SUMMARY_TOO_LONG: _("The summary has more than %(n)s characters.")
         % {"n": SUMMARY_BUDGET},
@@ -108,6 +119,24 @@ def _sentences(steps_at_most: int) -> dict[Problem, str]:
         Problem.TOO_MANY_STRENGTHS: _("This letter has room for %(n)s strengths; leave one out.")
         % {"n": STRENGTHS_AT_MOST},
     }
+
+
+def contradiction_lines(
+    evaluation: Evaluation,
+    found: Iterable[Contradiction],
+    draft: Draft,
+    wording: RubricWording,
+    voice: Voice,
+) -> list[Line]:
+    """One line for each level at odds with the log."""
+    reasons = {rating.criterion: rating.reason for rating in draft.ratings}
+    lines = []
+    for one in found:
+        label = wording.criteria[one.criterion].label
+        text = f"{label}: {remark(one, wording, reasons[one.criterion], voice)}"
+        control = f"id_{one.criterion}-level_{one.level - 1}"
+        lines.append(Line(text, _address(evaluation, _RATINGS, control)))
+    return lines
 
 
 def name_lines(
@@ -147,6 +176,7 @@ def _texts(draft: Draft, wording: RubricWording) -> Iterator[tuple[str, str, str
         label = wording.criteria[rating.criterion].label
         yield label, _RATINGS, f"id_{rating.criterion}-evidence", rating.evidence
         yield label, _RATINGS, f"id_{rating.criterion}-comment", rating.comment
+        yield label, _RATINGS, f"id_{rating.criterion}-reason", rating.reason
     yield _("In short"), _WORDS, "id_summary", draft.summary
     for strength in draft.strengths:
         label = wording.criteria[strength.criterion].label

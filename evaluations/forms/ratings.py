@@ -12,23 +12,25 @@ from django.utils.html import format_html
 from django.utils.translation import gettext as _
 
 from evaluations.core.letter_form import percent
+from evaluations.core.next_steps import REASON_BUDGET
 from evaluations.core.ratings import COMMENT_LIMIT
 from evaluations.core.rubric import AreaSpec, CriterionWording
 from evaluations.core.voice import Voice
+from evaluations.forms.counted import counted_beside
 from evaluations.forms.fields import DeadBallField, WrittenField, label_of
-from evaluations.forms.widgets import NOT_SEEN, LevelScale
+from evaluations.forms.widgets import NOT_SEEN, Counted, LevelScale
 from evaluations.models import Rating
 from evaluations.queries.rating_sheets import RatingSheet
 from evaluations.services.evaluation_rows import RatingInput
-
-PARTS = ("level", "evidence", "dead_ball", "comment")
+from evaluations.voice import SiteVoice
 
 
 @dataclass(frozen=True)
 class Row:
-    """One criterion of one official."""
+    """One criterion of one official. `reason` is there when a count suggests a level."""
 
     level: forms.BoundField
+    reason: forms.BoundField | None
     evidence: forms.BoundField
     dead_ball: forms.BoundField
     comment: forms.BoundField
@@ -70,32 +72,47 @@ class RatingsForm(forms.Form):
 
     def _add(self, key: str, texts: CriterionWording) -> None:
         name = f"{self.whose}: {texts.label}" if self.whose else texts.label
-        words = self.sheet.wording.level_words
-        levels = [(str(level), word) for level, word in enumerate(words, start=1)]
-        wordings = {str(level): text for level, text in enumerate(texts.levels, start=1)}
-        stored = self.sheet.stored.get(key)
+        stored = self.sheet.stored.get(key) or Rating()
+        counted = counted_beside(self.sheet, key, SiteVoice(self.sheet.wording.language))
+        self.fields[f"{key}-level"] = self._level(texts, counted, stored)
+        if counted is not None and counted.departing:
+            self.fields[f"{key}-reason"] = WrittenField(
+                label=label_of(_("Why not as counted?"), name),
+                help_text=_("Needed for a level other than the suggested one. The letter has it."),
+                rows=2,
+                budget=REASON_BUDGET,
+                initial=stored.reason,
+            )
         self.fields |= {
-            f"{key}-level": forms.ChoiceField(
-                label=label_of(self.whose, texts.label) if self.whose else texts.label,
-                help_text="" if self.whose else texts.hint,
-                required=False,
-                initial=_choice(stored),
-                choices=[*levels, (NOT_SEEN, _("not seen"))],
-                widget=LevelScale(wordings=wordings),
-            ),
             f"{key}-evidence": WrittenField(
-                label=_evidence_label(name), rows=2, initial=stored.evidence if stored else ""
+                label=_evidence_label(name), rows=2, initial=stored.evidence
             ),
             f"{key}-dead_ball": DeadBallField(
-                label=label_of(_("Dead ball"), name), initial=stored.dead_ball if stored else None
+                label=label_of(_("Dead ball"), name), initial=stored.dead_ball
             ),
             f"{key}-comment": WrittenField(
                 label=label_of(_("Comment"), name),
                 rows=3,
                 budget=COMMENT_LIMIT,
-                initial=stored.comment if stored else "",
+                initial=stored.comment,
             ),
         }
+
+    def _level(
+        self, texts: CriterionWording, counted: Counted | None, stored: Rating
+    ) -> forms.ChoiceField:
+        """Nothing is chosen beforehand, whatever the count suggests."""
+        words = self.sheet.wording.level_words
+        levels = [(str(level), word) for level, word in enumerate(words, start=1)]
+        wordings = {str(level): text for level, text in enumerate(texts.levels, start=1)}
+        return forms.ChoiceField(
+            label=label_of(self.whose, texts.label) if self.whose else texts.label,
+            help_text="" if self.whose else texts.hint,
+            required=False,
+            initial=NOT_SEEN if stored.not_seen else str(stored.level or ""),
+            choices=[*levels, (NOT_SEEN, _("not seen"))],
+            widget=LevelScale(wordings=wordings, counted=counted),
+        )
 
     def _criteria_by_area(self) -> Iterator[tuple[str, list[tuple[str, str]]]]:
         wording = self.sheet.wording
@@ -105,7 +122,13 @@ class RatingsForm(forms.Form):
 
     def row(self, key: str) -> Row:
         """The fields of one criterion."""
-        return Row(*(self[f"{key}-{part}"] for part in PARTS))
+        return Row(
+            level=self[f"{key}-level"],
+            reason=self[f"{key}-reason"] if f"{key}-reason" in self.fields else None,
+            evidence=self[f"{key}-evidence"],
+            dead_ball=self[f"{key}-dead_ball"],
+            comment=self[f"{key}-comment"],
+        )
 
     @property
     def changed(self) -> bool:
@@ -130,7 +153,15 @@ class RatingsForm(forms.Form):
             comment=self._now(f"{key}-comment"),
             dead_ball=self._now(f"{key}-dead_ball"),
             evidence=self._now(f"{key}-evidence"),
+            reason=self._reason(key),
         )
+
+    def _reason(self, key: str) -> str:
+        """As typed; where nothing is asked for, as it was."""
+        if f"{key}-reason" in self.fields:
+            return str(self._now(f"{key}-reason"))
+        stored = self.sheet.stored.get(key)
+        return stored.reason if stored else ""
 
     def _now(self, name: str) -> Any:
         if self.add_prefix(name) in self.data:
@@ -166,17 +197,13 @@ def areas_of(sheets: list[RatingsForm], voice: Voice) -> list[Area]:
     return [section(area) for area in spec.areas]
 
 
-def _choice(stored: Rating | None) -> str:
-    if stored is None:
-        return ""
-    return NOT_SEEN if stored.not_seen else str(stored.level or "")
-
-
 def _stored(key: str, rows: Any) -> RatingInput:
     row = rows.get(key)
     if row is None:
         return RatingInput(key)
-    return RatingInput(key, row.level, row.not_seen, row.comment, row.dead_ball, row.evidence)
+    return RatingInput(
+        key, row.level, row.not_seen, row.comment, row.dead_ball, row.evidence, row.reason
+    )
 
 
 def _evidence_label(name: str) -> str:

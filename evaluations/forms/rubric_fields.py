@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection
 from decimal import Decimal
 from typing import Any
 
@@ -9,9 +10,14 @@ from django import forms
 from django.conf import settings
 from django.core.exceptions import ValidationError
 from django.core.validators import MaxLengthValidator
+from django.http import QueryDict
 from django.utils import formats
+from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
+
+from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.words import duty_of
+from evaluations.voice import SiteVoice
 
 
 class NumberField(forms.DecimalField):
@@ -106,6 +112,31 @@ class NameField(forms.CharField):
         super().__init__(validators=[MaxLengthValidator(budget)], **kwargs)
 
 
+class FindingsField(forms.MultipleChoiceField):
+    """Which rules of mechanics are counted for a criterion, by their duties."""
+
+    def __init__(self) -> None:
+        voice = SiteVoice(get_language() or settings.LANGUAGE_CODE)
+        from_film = _("%(duty)s Only film shows this.")
+        self.duties = {rule.key: duty_of(voice, rule.key) for rule in RULES}
+        super().__init__(
+            label=_("Counted findings"),
+            help_text=_(
+                "What the dead-ball log is asked for: the share met suggests a level. None: the "
+                "criterion is judged by eye alone."
+            ),
+            required=False,
+            widget=forms.CheckboxSelectMultiple,
+            choices=[
+                (rule.key, from_film % {"duty": duty} if rule.film else duty)
+                for rule, duty in zip(RULES, self.duties.values(), strict=True)
+            ],
+        )
+
+    def in_words(self, keys: Collection[str]) -> str:
+        return " ".join(duty for key, duty in self.duties.items() if key in keys)
+
+
 def languages(own: str) -> list[tuple[str, str]]:
     """Code and name of each of the site's languages, the association's own first."""
     return sorted(
@@ -142,12 +173,18 @@ class DraftForm(forms.Form):
     def show_stored(self) -> None:
         """Say at each field that differs what is stored now, and let the next save replace it."""
         stored = {name: self._stored(name) for name in self.changed_data if name != "version"}
-        self.data = dict(self.data.items()) | {"version": self.initial["version"]}
+        assert isinstance(self.data, QueryDict)  # only what was sent can be refused
+        typed = self.data.copy()
+        typed["version"] = self.initial["version"]
+        self.data = typed
         for name, value in stored.items():
             self.add_error(name, _("Stored now: %(value)s") % {"value": value})
 
     def _stored(self, name: str) -> str:
-        value = self.fields[name].prepare_value(self.initial.get(name))
+        field = self.fields[name]
+        value = field.prepare_value(self.initial.get(name))
+        if isinstance(field, FindingsField):
+            value = field.in_words(value or ())
         if isinstance(value, bool):
             return _("yes") if value else _("no")
         if value in {None, ""}:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import Any
 
@@ -26,6 +26,7 @@ from evaluations.core.rubric_content import (
 from evaluations.forms.fields import label_of
 from evaluations.forms.rubric_fields import (
     DraftForm,
+    FindingsField,
     NameField,
     NumberField,
     TextField,
@@ -112,7 +113,7 @@ class NewCriterionForm(DraftForm):
 
 
 class CriterionForm(DraftForm):
-    """A criterion's texts, language by language."""
+    """A criterion's texts, language by language, and the findings that are counted for it."""
 
     def __init__(
         self,
@@ -126,12 +127,13 @@ class CriterionForm(DraftForm):
         self.languages = languages(own_language)
         self.levels = levels
         self.texts = criterion.texts
-        super().__init__(data, version=version, initial=self._initial())
+        super().__init__(data, version=version, initial=self._initial(criterion.findings))
+        self.fields["findings"] = FindingsField()
         for code, name in self.languages:
             self.fields |= in_language(code, self._fields(code, name))
 
-    def _initial(self) -> dict[str, str]:
-        initial: dict[str, str] = {}
+    def _initial(self, findings: Sequence[str]) -> dict[str, Any]:
+        initial: dict[str, Any] = {"findings": list(findings)}
         for code, texts in self.texts.items():
             for name in ("label", "hint", *STEP_TEXTS):
                 initial[f"{code}-{name}"] = getattr(texts, name)
@@ -212,9 +214,10 @@ class CriterionForm(DraftForm):
 
     @property
     def values(self) -> dict[str, Any]:
-        """The cleaned form as arguments of `rubric_edits.set_criterion_texts`."""
+        """The cleaned form as arguments of `rubric_edits.set_criterion`."""
         return {
             "version": self.cleaned_data["version"],
+            "findings": self.cleaned_data["findings"],
             "texts": {code: self._wording(code) for code, _name in self.languages},
         }
 

@@ -7,9 +7,10 @@ from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
+from django import forms
 from django.forms.boundfield import BoundField
+from django.utils.translation import get_language, gettext_lazy
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy
 
 from evaluations.core.rubric_content import BandContent, RubricContent
 from evaluations.forms.fields import label_of
@@ -22,11 +23,31 @@ from evaluations.forms.rubric_fields import (
     in_language,
     languages,
 )
+from evaluations.models import CodeEdition, Rubric
+from evaluations.queries.code_pages import code_name, codes_to_choose
+from evaluations.queries.codes import mechanics_code
 
 WORD_BUDGET = 24
 BANDS_AT_MOST = 6
+MINIMUM_COUNT_AT_MOST = 50
 NOTE_BUDGET = 400
 MECHANICS_BUDGET = 120
+
+CODE_LABELS = {
+    2: gettext_lazy("Mechanics code for crews of two"),
+    3: gettext_lazy("Mechanics code for crews of three"),
+}
+
+
+class CodeField(forms.ModelChoiceField[CodeEdition]):
+    """An edition of a mechanics code, by its number and name."""
+
+    def __init__(self, **kwargs: Any) -> None:
+        super().__init__(required=False, empty_label=_("none: no log is worked out"), **kwargs)
+
+    def label_from_instance(self, obj: CodeEdition) -> str:
+        name = code_name(mechanics_code(obj), get_language() or "en")
+        return _("edition %(edition)s: %(name)s") % {"edition": obj.edition, "name": name}
 
 
 class WordsForm(DraftForm):
@@ -41,13 +62,26 @@ class WordsForm(DraftForm):
         required=False,
         help_text=gettext_lazy("As it stands in the heading of every letter."),
     )
+    minimum_count = forms.IntegerField(
+        label=gettext_lazy("Findings that must be judged for a count"),
+        min_value=1,
+        max_value=MINIMUM_COUNT_AT_MOST,
+        widget=forms.TextInput(attrs={"inputmode": "numeric", "autocomplete": "off", "size": 3}),
+        help_text=gettext_lazy("With fewer the form says “not enough seen” and suggests nothing."),
+    )
 
     def __init__(
-        self, data: Any = None, *, version: int, content: RubricContent, own_language: str
+        self, data: Any = None, *, version: int, rubric: Rubric, content: RubricContent
     ) -> None:
         self.content = content
-        self.languages = languages(own_language)
-        super().__init__(data, version=version, initial=self._initial())
+        association = rubric.season.association
+        self.languages = languages(association.language)
+        codes = {"code_of_two": rubric.code_of_two_id, "code_of_three": rubric.code_of_three_id}
+        super().__init__(data, version=version, initial={**self._initial(), **codes})
+        for name, crew_size in (("code_of_two", 2), ("code_of_three", 3)):
+            self.fields[name] = CodeField(
+                label=CODE_LABELS[crew_size], queryset=codes_to_choose(association, crew_size)
+            )
         for level in self._levels:
             self._add_names(f"word-{level}", _("Level %(n)s") % {"n": level})
             if level > 1:
@@ -81,7 +115,11 @@ class WordsForm(DraftForm):
 
     def _initial(self) -> dict[str, Any]:
         words = self.content.level_words
-        initial: dict[str, Any] = {"note": self.content.note, "mechanics": self.content.mechanics}
+        initial: dict[str, Any] = {
+            "note": self.content.note,
+            "mechanics": self.content.mechanics,
+            "minimum_count": self.content.minimum_count,
+        }
         for code, by_level in words.items():
             initial |= {f"word-{n}-{code}": word for n, word in enumerate(by_level, start=1)}
         initial |= {f"cut-{n}": cut for n, cut in enumerate(self.content.cut_points, start=2)}
@@ -131,6 +169,14 @@ class WordsForm(DraftForm):
             code: self.cleaned_data.get(f"band-{slot}-{code}", "") for code, _name in self.languages
         }
 
+    def _stored(self, name: str) -> str:
+        field = self.fields[name]
+        if not isinstance(field, CodeField):
+            return super()._stored(name)
+        assert field.queryset is not None
+        code = field.queryset.filter(pk=self.initial[name]).first()
+        return field.label_from_instance(code) if code else _("nothing")
+
     @property
     def values(self) -> dict[str, Any]:
         """The cleaned form as arguments of `rubric_edits.set_words`.
@@ -143,6 +189,9 @@ class WordsForm(DraftForm):
             "version": cleaned["version"],
             "note": cleaned["note"],
             "mechanics": cleaned["mechanics"],
+            "minimum_count": cleaned["minimum_count"],
+            "code_of_two": cleaned["code_of_two"],
+            "code_of_three": cleaned["code_of_three"],
             "cut_points": [cleaned[f"cut-{n}"] for n in self._levels[1:]],
             "level_words": {
                 code: (

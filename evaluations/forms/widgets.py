@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any, NamedTuple
 
 from django import forms
@@ -12,10 +12,17 @@ NOT_SEEN = "not_seen"
 
 
 class Counted(NamedTuple):
-    """A counted fact beside a judgement: `figure` ("7 of 11") and what it says in `text`."""
+    """A counted fact beside a judgement: `figure` ("7 of 11") and what it says in `text`.
+
+    Choices in `departing` are not as counted, and something more is asked for at them; those in
+    `at_odds` get the `remark` besides.
+    """
 
     figure: str
     text: str
+    departing: Collection[str] = ()
+    at_odds: Collection[str] = ()
+    remark: str = ""
 
 
 class LevelScale(forms.RadioSelect):
@@ -52,6 +59,18 @@ class LevelScale(forms.RadioSelect):
         option["wording"] = self.wordings.get(value, "")
         # Said of the group as a whole: aria-invalid has no meaning on a single radio.
         option["attrs"].pop("aria-invalid", None)
-        if option["wording"] and "id" in option["attrs"]:
-            option["attrs"]["aria-describedby"] = f"{option['attrs']['id']}_wording"
+        if "id" in option["attrs"] and (described := self._described_by(option)):
+            option["attrs"]["aria-describedby"] = described
+        if self.counted is not None:
+            marks = {"data-departs": self.counted.departing, "data-at-odds": self.counted.at_odds}
+            option["attrs"] |= {name: True for name, values in marks.items() if value in values}
         return option
+
+    def _described_by(self, option: Mapping[str, Any]) -> str:
+        """The ids of a point's wording and of the remark that is made when it is chosen."""
+        own = option["attrs"]["id"]
+        ids = [f"{own}_wording"] if option["wording"] else []
+        if self.counted is not None and str(option["value"]) in self.counted.at_odds:
+            whole = own.removesuffix(f"_{option['index']}")
+            ids.append(f"{whole}_at_odds")
+        return " ".join(ids)

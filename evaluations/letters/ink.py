@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from typing import NamedTuple, assert_never
 
-from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Stroke, Style
+from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Ring, Stroke, Style
 from evaluations.letters.characters import printable
 from evaluations.letters.fonts import SANS, Face
-from evaluations.letters.palette import FIGURE_COLOURS, FIGURE_WIDTHS
+from evaluations.letters.palette import FIGURE_COLOURS, FIGURE_DASHES, FIGURE_WIDTHS
 from evaluations.letters.structure import Element, Mark
 
 _LABEL_SIZE = 8.0
@@ -91,14 +91,16 @@ class Ink:
             match shape:
                 case Stroke(points, style):
                     line = self._line([(x + px * scale, y + py * scale) for px, py in points])
-                    width = FIGURE_WIDTHS[style] * scale
-                    self._operators.append(f"{FIGURE_COLOURS[style]} RG {width:g} w {line} S")
+                    self._stroke(line, style, scale)
                 case Box(px, py, width, height, style):
                     bottom = self.height - y - (py + height) * scale
                     box = f"{x + px * scale:.2f} {bottom:.2f} {width * scale:.2f} "
                     self._fill(f"{box}{height * scale:.2f} re", style)
                 case Dot(px, py, radius, style):
                     self._fill(self._circle(x + px * scale, y + py * scale, radius * scale), style)
+                case Ring(px, py, radius, style):
+                    circle = self._circle(x + px * scale, y + py * scale, radius * scale)
+                    self._stroke(f"{circle} h", style, scale)
                 case Label():
                     self._label(shape, x + shape.x * scale, y + shape.y * scale)
                 case _:
@@ -120,6 +122,12 @@ class Ink:
             self._colour = colour
             self._operators.append(f"{colour} rg")
         self._operators.append(f"{path} f")
+
+    def _stroke(self, path: str, style: Style, scale: float) -> None:
+        pen = f"{FIGURE_COLOURS[style]} RG {FIGURE_WIDTHS[style] * scale:g} w"
+        dash = FIGURE_DASHES.get(style)
+        drawn = f"[{dash}] 0 d {path} S [] 0 d" if dash else f"{path} S"
+        self._operators.append(f"{pen} {drawn}")
 
     def _label(self, label: Label, x: float, y: float) -> None:
         text = printable(label.text)

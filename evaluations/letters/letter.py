@@ -46,8 +46,8 @@ _EXPECTED = {
     "summary": 60.0,
     "went_well": 100.0,
     "next_steps": 230.0,
-    "evidence": 200.0,
-    "form": 460.0,
+    "evidence": 235.0,
+    "form": 490.0,
     "respond": 165.0,
     "verify": 76.0,
 }

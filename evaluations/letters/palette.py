@@ -23,7 +23,28 @@ FIGURE_COLOURS: dict[Style, str] = {
     Style.TREND: MUTED,
     Style.LABEL: MUTED,
     Style.CODE: INK,
+    Style.COURT: SCALE,
+    Style.TABLE: PALE,
+    Style.BEFORE: INK,
+    Style.DUE: INK,
+    Style.ENDED: ACCENT,
+    Style.WAY: INK,
+    Style.WAY_DUE: INK,
+    Style.SOMEWHERE: MUTED,
 }
 
-FIGURE_WIDTHS: dict[Style, float] = {Style.SCALE: 0.5, Style.SEASON: 1.1, Style.TREND: 1.0}
+FIGURE_WIDTHS: dict[Style, float] = {
+    Style.SCALE: 0.5,
+    Style.SEASON: 1.1,
+    Style.TREND: 1.0,
+    Style.COURT: 0.5,
+    Style.BEFORE: 1.0,
+    Style.DUE: 1.0,
+    Style.WAY: 1.0,
+    Style.WAY_DUE: 0.8,
+    Style.SOMEWHERE: 0.8,
+}
 """Widths of strokes in points."""
+
+FIGURE_DASHES: dict[Style, str] = {Style.WAY_DUE: "3 2", Style.SOMEWHERE: "1 2"}
+"""Lengths of dashes and gaps in points, where a line is broken."""

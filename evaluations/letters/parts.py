@@ -5,8 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from itertools import chain
+from math import ceil
 
-from evaluations.core.letter import Fact, LetterContent, StepItem
+from evaluations.core.court_drawing import movement_court
+from evaluations.core.letter import Fact, LetterContent, MovementPicture, StepItem
+from evaluations.letters.characters import cleaned
 from evaluations.letters.frame import GUTTER, Frame
 from evaluations.letters.ink import Piece
 from evaluations.letters.palette import ACCENT, INK
@@ -20,6 +23,7 @@ _STEP_BAR = 2.2
 _VERIFY_HANG = 130.0
 _CODE_SIDE = 58.0
 _CODE_QUIET = 10.0
+_ROOM_BESIDE_COURT = 220.0
 
 
 def letterhead(content: LetterContent, frame: Frame) -> Iterator[Strip]:
@@ -147,23 +151,68 @@ def _step(step: StepItem, frame: Frame, group: Element) -> Iterator[Strip]:
 
 
 def evidence(content: LetterContent, frame: Frame) -> Iterator[Strip]:
-    """The observer's words, in the serif."""
+    """The own movement if one is drawn, and the observer's words, in the serif."""
     setting = frame.setting
-    yield from _items(
-        "evidence",
-        frame,
-        [
-            runs(
-                (setting.strong, q.label),
-                (setting.quote, q.text),
-                (setting.note, _unbroken(q.where)),
-            )
-            for q in content.quotes
-        ],
-    )
+    quotes = [
+        runs(
+            (setting.strong, q.label),
+            (setting.quote, q.text),
+            (setting.note, _unbroken(q.where)),
+        )
+        for q in content.quotes
+    ]
+    if content.movement is None:
+        yield from _items("evidence", frame, quotes)
+    else:
+        yield from _beside_court(content.movement, quotes, frame)
     if content.quotes_note:
         note = runs((setting.note, content.quotes_note))
         yield frame.paragraph("evidence", note, gap=setting.step.item_gap)
+
+
+def _beside_court(
+    picture: MovementPicture, quotes: Sequence[Sequence[Piece]], frame: Frame
+) -> Iterator[Strip]:
+    """The court at the right, its caption beside it, and the quotations around or below it.
+
+    They flow around the court where there is room for a line of text, in the settings without
+    hung headings; else they stand below.
+    """
+    setting = frame.setting
+    court = movement_court(picture.movement, cleaned(picture.alt), table=picture.table)
+    x = setting.text_left + setting.measure - court.width
+    narrow = setting.measure - court.width - GUTTER
+    caption = wrap(runs((setting.body, picture.caption)), narrow)
+    cells: list[Column | Picture] = [
+        Column(frame.child(Role.PARAGRAPH), setting.text_left, caption, setting.leading),
+        Picture(Element(Role.FIGURE, frame.root, alt=court.alt), court, x),
+    ]
+    flows = narrow >= _ROOM_BESIDE_COURT
+    if flows:
+        cells += _around(court.height, narrow, len(caption) * setting.leading, quotes, frame)
+    yield Strip("evidence", tuple(cells))
+    if not flows:
+        yield from _items("evidence", frame, quotes)
+
+
+def _around(
+    height: float, narrow: float, down: float, quotes: Sequence[Sequence[Piece]], frame: Frame
+) -> Iterator[Column]:
+    """Paragraphs from `down` on, their lines `narrow` as long as a picture of this height lasts."""
+    setting = frame.setting
+    group = frame.child(Role.LIST)
+    run_in = setting.step.run_in and quotes
+    for words in [list(chain.from_iterable(quotes))] if run_in else quotes:
+        down += setting.step.item_gap
+        beside = max(ceil((height - down) / setting.leading), 0)
+        lines = wrap(words, setting.measure, beside=beside, narrow=narrow)
+        element = (
+            frame.child(Role.PARAGRAPH)
+            if run_in
+            else Element(Role.ITEM_BODY, Element(Role.ITEM, group))
+        )
+        yield Column(element, setting.text_left, lines, setting.leading, down=down)
+        down += len(lines) * setting.leading
 
 
 def respond(content: LetterContent, frame: Frame) -> Iterator[Strip]:

@@ -29,13 +29,17 @@ _TOGETHER = 2
 
 @dataclass(frozen=True, slots=True)
 class Column:
-    """Lines of text. They begin at `x`, or end there when `right` is set."""
+    """Lines of text. They begin at `x`, or end there when `right` is set.
+
+    `down` is how far below the strip's first line the column's own first line stands.
+    """
 
     element: Element
     x: float
     lines: Sequence[Line]
     leading: float
     right: bool = False
+    down: float = 0.0
 
     @property
     def rise(self) -> float:
@@ -44,11 +48,12 @@ class Column:
 
     def reach(self, baseline: float) -> float:
         """Where the column ends when its first line stands on this baseline."""
-        return baseline - self.rise + len(self.lines) * self.leading
+        return baseline - self.rise + self.down + len(self.lines) * self.leading
 
     def draw(self, ink: Ink, top: float, baseline: float) -> None:
         """Draw into a strip whose first lines stand on a common baseline."""
         ink.begin(self.element)
+        baseline += self.down
         for line in self.lines:
             ink.text(self.x - width_of(line) if self.right else self.x, baseline, line)
             baseline += self.leading

@@ -9,7 +9,7 @@ from __future__ import annotations
 from typing import assert_never
 from xml.sax.saxutils import escape, quoteattr
 
-from evaluations.core.drawing import Box, Dot, Drawing, Label, Shape, Stroke, Style
+from evaluations.core.drawing import Box, Dot, Drawing, Label, Ring, Shape, Stroke, Style
 
 
 def to_svg(drawing: Drawing) -> str:
@@ -35,6 +35,9 @@ def _shape(shape: Shape) -> str:
         case Dot(x, y, radius, style):
             place = f'cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}"'
             return f'<circle class="figure-{style}" {place}/>'
+        case Ring(x, y, radius, style):
+            place = f'cx="{_number(x)}" cy="{_number(y)}" r="{_number(radius)}"'
+            return f'<circle class="figure-{style}" fill="none" {place}/>'
         case Label(x, y, text, anchor):
             place = f'x="{_number(x)}" y="{_number(y)}" text-anchor="{anchor}"'
             return f'<text class="figure-{Style.LABEL}" {place}>{escape(text)}</text>'

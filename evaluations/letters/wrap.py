@@ -38,9 +38,15 @@ def runs(*looks_and_texts: tuple[Look, str]) -> tuple[Piece, ...]:
     return tuple(look.run(text) for look, text in looks_and_texts if text)
 
 
-def wrap(paragraph: Sequence[Piece], measure: float) -> list[Line]:
-    """The paragraph's runs, a wide space between any two, in lines of at most `measure` points."""
-    if len(paragraph) == 1 and width_of(paragraph) <= measure:
+def wrap(
+    paragraph: Sequence[Piece], measure: float, *, beside: int = 0, narrow: float = 0.0
+) -> list[Line]:
+    """The paragraph's runs, a wide space between any two, in lines of at most `measure` points.
+
+    The first `beside` lines are at most `narrow` points long: they stand beside a picture.
+    """
+    limit = narrow if beside else measure
+    if len(paragraph) == 1 and width_of(paragraph) <= limit:
         return [tuple(paragraph)]
     lines: list[Line] = []
     line: list[Piece] = []
@@ -51,13 +57,14 @@ def wrap(paragraph: Sequence[Piece], measure: float) -> list[Line]:
         words: list[str] = []
         for word in text.split(" "):
             width = face.width(word) * scale
-            parts = [(word, width)] if width <= measure else _parts(word, face, scale, measure)
+            parts = [(word, width)] if width <= limit else _parts(word, face, scale, limit)
             for part, width in parts:
-                if reached and reached + width > measure:
+                if reached and reached + width > limit:
                     if words:
                         line.append(Piece(face, size, colour, " ".join(words) + " "))
                     lines.append(tuple(line))
                     line, words, reached = [], [], 0.0
+                    limit = narrow if len(lines) < beside else measure
                 words.append(part)
                 reached += width + space
         line.append(Piece(face, size, colour, " ".join(words) + _BETWEEN_RUNS))

@@ -6,6 +6,7 @@ from collections.abc import Collection
 from dataclasses import dataclass
 from datetime import datetime
 
+from evaluations.core.mechanics.counts import Contradiction, contradictions
 from evaluations.core.next_steps import Draft, FormProblem, order_next_steps, steps_allowed
 from evaluations.core.ratings import Rating
 from evaluations.core.rubric import RubricWording
@@ -43,6 +44,7 @@ class Remark:
 class CheckSheet:
     """`problems` are all that keeps the form from being submitted, facts apart.
 
+    `contradictions` are levels at odds with what the log counted; they keep nothing back.
     `facts_missing`: the observation doesn't say yet whether there was a talk. `late`: only
     coaching is left. `names` are those of the people around it.
     """
@@ -54,6 +56,7 @@ class CheckSheet:
     remarks: tuple[Remark, ...]
     workings: Workings
     problems: tuple[FormProblem, ...]
+    contradictions: tuple[Contradiction, ...]
     steps_at_most: int
     names: Names
     in_work: bool
@@ -98,8 +101,15 @@ def check_sheet(evaluation: Evaluation, voice: Voice, now: datetime) -> CheckShe
             for r in draft.ratings
             if _says_something(r, said)
         ),
-        workings=workings(sheet.rubric, wording, sheet.card, draft.ratings, voice),
+        workings=workings(
+            sheet.rubric, wording, sheet.card, draft.ratings, voice, counts=sheet.counts
+        ),
         problems=sheet.problems,
+        contradictions=contradictions(
+            sheet.rubric,
+            sheet.counts,
+            {r.criterion: r.level for r in draft.ratings if r.level is not None},
+        ),
         steps_at_most=steps_allowed(new_official=evaluation.official.new_official),
         names=letter_names(evaluation),
         in_work=in_work,

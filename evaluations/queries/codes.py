@@ -14,6 +14,7 @@ from evaluations.core.mechanics.engine import Engine
 from evaluations.models import CodeEdition, Observation, Rubric
 
 _USES = ("rubrics_of_two", "rubrics_of_three")
+_CORRECTING = Q(corrects__isnull=False, in_force_at__isnull=True)
 
 
 def codes_for(member: Membership) -> QuerySet[CodeEdition]:
@@ -27,9 +28,28 @@ def codes_for(member: Membership) -> QuerySet[CodeEdition]:
 
 
 def newest_code(association: Association, crew_size: int) -> CodeEdition | None:
-    """The newest edition for crews of this size."""
+    """The newest edition for crews of this size, corrections that aren't in force left out."""
     editions = CodeEdition.objects.filter(association=association, crew_size=crew_size)
-    return editions.order_by("-edition").first()
+    return editions.exclude(_CORRECTING).order_by("-edition").first()
+
+
+def is_correcting(code: CodeEdition) -> bool:
+    """Whether it is a correction in work: it holds for nobody yet, and no rubric may use it."""
+    return code.corrects_id is not None and code.in_force_at is None
+
+
+def correction_in_work(code: CodeEdition) -> CodeEdition | None:
+    """The correction of an edition that isn't in force yet; there is one at a time."""
+    return code.corrections.filter(_CORRECTING).first()
+
+
+def replaced_by(code: CodeEdition) -> list[CodeEdition]:
+    """The editions in whose place this one holds, the latest first."""
+    found, earlier = [], code.corrects
+    while earlier is not None:
+        found.append(earlier)
+        earlier = earlier.corrects
+    return found
 
 
 def is_locked(code: CodeEdition) -> bool:
@@ -52,6 +72,11 @@ def code_of_rubric(rubric: Rubric, crew_size: int) -> CodeEdition | None:
     """The code that holds under a rubric for crews of this size, corrections included."""
     named = {2: rubric.code_of_two, 3: rubric.code_of_three}[crew_size]
     return None if named is None else in_force(named)
+
+
+def codes_in_force(rubric: Rubric) -> list[CodeEdition]:
+    """The codes that hold under a rubric, for crews of two first."""
+    return [code for size in (2, 3) if (code := code_of_rubric(rubric, size)) is not None]
 
 
 def code_of(observation: Observation) -> CodeEdition | None:

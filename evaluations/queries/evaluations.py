@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 from datetime import datetime
 
 from django.db.models import Q, QuerySet
 
 from accounts.models import Membership, Role
 from evaluations.core.games import too_late
+from evaluations.core.mechanics.counts import Count
 from evaluations.core.next_steps import (
     Draft,
     FormProblem,
@@ -18,11 +20,12 @@ from evaluations.core.next_steps import (
     steps_allowed,
     withheld_for,
 )
-from evaluations.core.ratings import Rating
+from evaluations.core.ratings import Rating, with_needed_reasons
 from evaluations.core.release import State, Who
 from evaluations.core.rubric import RubricSpec
 from evaluations.core.scoring import ScoreCard, score
 from evaluations.models import Evaluation, Observation
+from evaluations.queries.logs import JudgedLog, counts_of, judged_of
 from evaluations.queries.rubrics import rubric_spec
 
 RELATED = (
@@ -97,10 +100,16 @@ def _stands_apart(admin: Membership, evaluation: Evaluation) -> bool:
 
 @dataclass(frozen=True, slots=True)
 class Worksheet:
-    """An evaluation as core sees it: rubric, what the form holds, the score, what is missing."""
+    """An evaluation as core sees it: rubric, what the form holds, the score, what is missing.
+
+    `log` is None without a finding in one; `counts` is what it says, by criterion. A reason for a
+    level that is as counted after all stays in its row and is not in `draft`.
+    """
 
     rubric: RubricSpec
     draft: Draft
+    log: JudgedLog | None
+    counts: Mapping[str, Count]
     card: ScoreCard
     problems: tuple[FormProblem, ...]
 
@@ -110,7 +119,10 @@ def worksheet(evaluation: Evaluation) -> Worksheet:
     rubric = evaluation.observation.rubric
     assert rubric is not None  # an evaluation is made when its observation is opened
     spec = rubric_spec(rubric)
-    draft = draft_of(evaluation)
+    log = judged_of(evaluation.observation)
+    counts = counts_of(log, evaluation, spec)
+    stored = draft_of(evaluation)
+    draft = replace(stored, ratings=with_needed_reasons(spec, stored.ratings, counts))
     official = evaluation.official
     card = score(
         spec,
@@ -120,7 +132,8 @@ def worksheet(evaluation: Evaluation) -> Worksheet:
         ),
     )
     at_most = steps_allowed(new_official=official.new_official)
-    return Worksheet(spec, draft, card, problems(spec, card, draft, steps_at_most=at_most))
+    found = problems(spec, card, draft, counts=counts, steps_at_most=at_most)
+    return Worksheet(spec, draft, log, counts, card, found)
 
 
 def draft_of(evaluation: Evaluation) -> Draft:

@@ -2,19 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
-from django.db.models import Exists, OuterRef, Q, QuerySet
+from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
 from accounts.models import Membership, Role
 from evaluations.core.games import CrewPosition
 from evaluations.core.log_document import read_dead_ball
 from evaluations.core.mechanics import facts
 from evaluations.core.mechanics.counts import Count, count
-from evaluations.core.mechanics.engine import Finding
+from evaluations.core.mechanics.engine import Engine, Finding
 from evaluations.core.rubric import RubricSpec
-from evaluations.models import CrewMember, DeadBall, DeadBallLog, Evaluation, Observation
+from evaluations.models import (
+    CodeEdition,
+    CrewMember,
+    DeadBall,
+    DeadBallLog,
+    Evaluation,
+    Observation,
+)
 from evaluations.queries.codes import code_of, engine_of
 
 RELATED = (
@@ -23,6 +30,9 @@ RELATED = (
     "observation__rubric__code_of_two",
     "observation__rubric__code_of_three",
 )
+
+LOGS_AT_ONCE = 200
+"""So many are read together: few queries, and never a whole season in memory."""
 
 
 def logs_for(member: Membership) -> QuerySet[DeadBallLog]:
@@ -71,12 +81,23 @@ def log_value(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> facts
     )
 
 
+def log_values(logs: QuerySet[DeadBallLog]) -> Iterator[tuple[DeadBallLog, facts.Log]]:
+    """Many logs as core sees them: three queries for every LOGS_AT_ONCE of them."""
+    rows = DeadBall.objects.filter(removed_at__isnull=True).order_by("number")
+    standing = Prefetch("dead_balls", rows.prefetch_related("moved"), to_attr="standing")
+    for log in logs.prefetch_related(standing).iterator(chunk_size=LOGS_AT_ONCE):
+        yield log, log_value(log, log.standing)
+
+
 @dataclass(frozen=True, slots=True)
 class JudgedLog:
-    """A log with its findings; without a code there are none, and `code` is None."""
+    """A log with its findings by the code and engine that judged it; without a code there are
+    none of them."""
 
     value: facts.Log
     findings: tuple[Finding, ...]
+    code: CodeEdition | None
+    engine: Engine | None
 
 
 def judged(log: DeadBallLog) -> JudgedLog:
@@ -84,8 +105,21 @@ def judged(log: DeadBallLog) -> JudgedLog:
     value = log_value(log)
     code = code_of(log.observation)
     if code is None:
-        return JudgedLog(value, ())
-    return JudgedLog(value, engine_of(code, film_rules=log.film_rules).findings(value))
+        return JudgedLog(value, (), None, None)
+    return judged_by(code, log, value)
+
+
+def judged_by(code: CodeEdition, log: DeadBallLog, value: facts.Log) -> JudgedLog:
+    """The findings of a log by an edition, whichever holds."""
+    engine = engine_of(code, film_rules=log.film_rules)
+    return JudgedLog(value, engine.findings(value), code, engine)
+
+
+def judged_of(observation: Observation) -> JudgedLog | None:
+    """The findings of an observation's log; None without a log or without a finding in it."""
+    log = log_of(observation)
+    found = None if log is None else judged(log)
+    return found if found is not None and found.findings else None
 
 
 def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mapping[str, Count]:
@@ -103,9 +137,8 @@ def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mappi
     }
 
 
-def counts_of(evaluation: Evaluation, spec: RubricSpec) -> Mapping[str, Count]:
-    """What the log says about one official, by criterion; empty without a log."""
-    log = log_of(evaluation.observation)
-    if log is None:
-        return {}
-    return counted(spec, judged(log), CrewPosition(evaluation.position))
+def counts_of(
+    found: JudgedLog | None, evaluation: Evaluation, spec: RubricSpec
+) -> Mapping[str, Count]:
+    """What a log says about one official, by criterion; empty without one."""
+    return {} if found is None else counted(spec, found, CrewPosition(evaluation.position))

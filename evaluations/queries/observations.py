@@ -12,7 +12,15 @@ from accounts.models import Membership, Role
 from evaluations.core.games import Difficulty, Seen
 from evaluations.core.names import looks_like_full_name
 from evaluations.core.release import State
-from evaluations.models import CrewMember, Criterion, Evaluation, Game, Observation, Rubric
+from evaluations.models import (
+    CrewMember,
+    Criterion,
+    DeadBallLog,
+    Evaluation,
+    Game,
+    Observation,
+    Rubric,
+)
 from evaluations.queries.releases import releases_for
 from evaluations.queries.rubrics import published_rubric
 
@@ -53,7 +61,12 @@ def rubric_in_force(game: Game) -> Rubric | None:
 def is_blank(evaluation: Evaluation) -> bool:
     """Whether nobody wrote anything into a form yet."""
     answered = evaluation.ratings.exclude(
-        level__isnull=True, not_seen=False, comment="", evidence="", dead_ball__isnull=True
+        level__isnull=True,
+        not_seen=False,
+        comment="",
+        evidence="",
+        reason="",
+        dead_ball__isnull=True,
     )
     return not (
         evaluation.state != State.DRAFT
@@ -102,13 +115,17 @@ class CrewWork:
 class ObservationSheet:
     """An observation with all that its page shows.
 
-    `mine`: the reader is its observer. `criteria` counts the rubric's; `young` are those of the
+    `mine`: the reader is its observer. `log` is None until one is begun, with `dead_balls` counted
+    in it. `criteria` counts the rubric's; `young` are those of the
     crew who are under 18; `names` are words in the free text that look like a full name.
     """
 
     observation: Observation
     mine: bool
     step: Step
+    log: DeadBallLog | None
+    dead_balls: int
+    played: bool
     crew: tuple[CrewWork, ...]
     criteria: int
     young: tuple[str, ...]
@@ -131,6 +148,13 @@ class ObservationSheet:
         return self.step in (Step.FACTS, Step.FORMS)
 
     @property
+    def log_first(self) -> bool:
+        """Whether logging is what comes next: before the game, and until the final whistle."""
+        if not self.mine or not self.facts_open or self.observation.talk:
+            return False
+        return not self.played if self.log is None else self.log.ended_at is None
+
+    @property
     def can_close(self) -> bool:
         return self.step not in (Step.CANCELLED, Step.CLOSED, Step.SENT)
 
@@ -147,10 +171,14 @@ def observation_sheet(
     game = observation.game
     crew = _crew(observation, asker, now)
     step = _step(observation, [work.evaluation for work in crew if work.evaluation], now)
+    log = DeadBallLog.objects.filter(observation=observation).first()
     return ObservationSheet(
         observation=observation,
         mine=observation.observer_id == asker.pk,
         step=step,
+        log=log,
+        dead_balls=log.dead_balls.filter(removed_at=None).count() if log else 0,
+        played=now >= game.plays_at,
         crew=crew,
         criteria=Criterion.objects.filter(area__rubric=observation.rubric).count(),
         young=tuple(str(w.member.official) for w in crew if w.member.official.under_18),

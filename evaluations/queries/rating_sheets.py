@@ -6,21 +6,28 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from accounts.models import Membership
+from evaluations.core.games import CrewPosition
+from evaluations.core.mechanics.counts import Count
 from evaluations.core.rubric import RubricSpec, RubricWording
 from evaluations.models import Criterion, Evaluation, Observation, Rating, Rubric
 from evaluations.queries.evaluations import own_work
+from evaluations.queries.logs import JudgedLog, counted, judged_of
 from evaluations.queries.observations import IN_WORK
 from evaluations.queries.rubrics import rubric_spec, rubric_wording
 
 
 @dataclass(frozen=True, slots=True)
 class RatingSheet:
-    """One official's form. `stored` has a row for each criterion that was ever touched."""
+    """One official's form. `stored` has a row for each criterion that was ever touched, `counts`
+    what the log says of each that names findings.
+    """
 
+    observation: Observation
     spec: RubricSpec
     wording: RubricWording
     stored: Mapping[str, Rating]
     flagged: str | None
+    counts: Mapping[str, Count]
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,15 +41,18 @@ class Progress:
 
 def rating_sheet(evaluation: Evaluation, language: str) -> RatingSheet:
     """The form about one official; a bounded number of queries."""
-    return _sheet(evaluation, *_rubric(rubric_of(evaluation.observation), language))
+    [sheet] = rating_sheets([evaluation], language)
+    return sheet
 
 
 def rating_sheets(evaluations: Sequence[Evaluation], language: str) -> list[RatingSheet]:
-    """The forms about a crew, whose rubric is read once."""
+    """The forms about officials of one crew, whose rubric and log are read once."""
     if not evaluations:
         return []
-    spec, wording = _rubric(rubric_of(evaluations[0].observation), language)
-    return [_sheet(evaluation, spec, wording) for evaluation in evaluations]
+    observation = evaluations[0].observation
+    spec, wording = _rubric(rubric_of(observation), language)
+    log = judged_of(observation)
+    return [_sheet(evaluation, spec, wording, log) for evaluation in evaluations]
 
 
 def progress(evaluations: Sequence[Evaluation]) -> Progress:
@@ -83,7 +93,16 @@ def _rubric(rubric: Rubric, language: str) -> tuple[RubricSpec, RubricWording]:
     return rubric_spec(rubric), rubric_wording(rubric, language)
 
 
-def _sheet(evaluation: Evaluation, spec: RubricSpec, wording: RubricWording) -> RatingSheet:
+def _sheet(
+    evaluation: Evaluation, spec: RubricSpec, wording: RubricWording, log: JudgedLog | None
+) -> RatingSheet:
     rows = evaluation.ratings.select_related("criterion")
-    flagged = evaluation.flagged.key if evaluation.flagged else None
-    return RatingSheet(spec, wording, {row.criterion.key: row for row in rows}, flagged)
+    position = CrewPosition(evaluation.position)
+    return RatingSheet(
+        observation=evaluation.observation,
+        spec=spec,
+        wording=wording,
+        stored={row.criterion.key: row for row in rows},
+        flagged=evaluation.flagged.key if evaluation.flagged else None,
+        counts={} if log is None else counted(spec, log, position),
+    )

@@ -15,6 +15,8 @@ from django.utils.translation import gettext_lazy
 
 from accounts.models import Membership
 from accounts.queries.people import admins
+from evaluations.core.mechanics.counts import SURE_COUNT
+from evaluations.core.mechanics.words import duty_of
 from evaluations.core.printing import printed
 from evaluations.core.rubric import CriterionWording, RubricSpec, RubricWording
 from evaluations.core.rubric_content import AreaContent, Lack, RubricContent, Where, lacking
@@ -26,6 +28,7 @@ from evaluations.queries.rubrics import (
     rubrics_for,
 )
 from evaluations.queries.seasons import seasons_for
+from evaluations.voice import SiteVoice
 
 TEXT_NAMES = {
     "label": gettext_lazy("name"),
@@ -85,13 +88,16 @@ class LevelLine:
 
 @dataclass(frozen=True, slots=True)
 class CriterionLine:
-    """`levels` pairs each level with its wording."""
+    """`levels` pairs each level with its wording; `counted` are the duties whose findings are
+    counted.
+    """
 
     key: str
     wording: CriterionWording
     share: Decimal
     share_of_area: Decimal
     levels: tuple[tuple[LevelLine, str], ...]
+    counted: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +128,10 @@ class CeilingLine:
 
 @dataclass(frozen=True, slots=True)
 class RubricSheet:
-    """A rubric in one language, with the share of the total that everything has."""
+    """A rubric in one language, with the share of the total that everything has.
+
+    Below `minimum_count` judged findings nothing is suggested, below `sure_count` a range.
+    """
 
     language: str
     areas: tuple[AreaLines, ...]
@@ -131,6 +140,8 @@ class RubricSheet:
     ceilings: tuple[CeilingLine, ...]
     target: str
     minimum_seen: Decimal
+    minimum_count: int
+    sure_count: int = SURE_COUNT
 
     def area(self, key: str) -> AreaLines | None:
         return next((a for a in self.areas if a.key == key), None)
@@ -150,6 +161,7 @@ def rubric_sheet(rubric: Rubric, language: str) -> RubricSheet:
     return RubricSheet(
         language=language,
         areas=tuple(_area_lines(a, spec, wording, levels) for a in content.areas),
+        minimum_count=content.minimum_count,
         levels=levels,
         bands=tuple(BandLine(wording.bands[b.key], b.lower) for b in content.bands),
         ceilings=_ceiling_lines(rubric, wording),
@@ -168,6 +180,7 @@ def _area_lines(
     content: AreaContent, spec: RubricSpec, wording: RubricWording, levels: tuple[LevelLine, ...]
 ) -> AreaLines:
     area = next(a for a in spec.areas if a.key == content.key)
+    voice = SiteVoice(wording.language)
     return AreaLines(
         key=content.key,
         label=wording.areas[content.key],
@@ -181,6 +194,7 @@ def _area_lines(
                 share=percent(spec.criterion_share(c.key)),
                 share_of_area=percent(c.weight / area.criteria_weight),
                 levels=tuple(zip(levels, wording.criteria[c.key].levels, strict=True)),
+                counted=tuple(duty_of(voice, rule) for rule in c.findings),
             )
             for c in area.criteria
         ),

@@ -10,7 +10,7 @@ from django.db.models.functions import Coalesce
 
 from accounts.models import Membership
 from evaluations.core.release import CORRECT_WITHIN, State
-from evaluations.models import Evaluation, Observation, Release, Response, Review
+from evaluations.models import DeadBallLog, Evaluation, Observation, Release, Response, Review
 from evaluations.queries.observations import IN_WORK
 from evaluations.queries.releases import LETTER, current
 from evaluations.queries.reviews import reviews_for, reviews_of
@@ -40,6 +40,18 @@ def _count(states: Sequence[State]) -> Coalesce:
     return Coalesce(Subquery(counted.values("number")), 0)
 
 
+def _own(observer: Membership) -> QuerySet[Observation]:
+    """What an observer was sent to; `logged` counts the dead balls of its log, None without one."""
+    found = _with_counts(_of_association(observer)).filter(observer=observer)
+    return found.annotate(logged=_logged())
+
+
+def _logged() -> Subquery:
+    held = Count("dead_balls", filter=Q(dead_balls__removed_at__isnull=True))
+    logs = DeadBallLog.objects.filter(observation=OuterRef("pk")).order_by().annotate(held=held)
+    return Subquery(logs.values("held"))
+
+
 def _holding(states: Sequence[State]) -> Q:
     """Observations with a form in one of these states; few are, whatever there is in all."""
     forms = Evaluation.objects.filter(state__in=states)
@@ -55,14 +67,12 @@ def to_do(observer: Membership) -> QuerySet[Observation]:
     unfinished = Q(opened_at__isnull=True) | _holding(IN_WORK)
     amending = Evaluation.objects.filter(state__in=IN_WORK, releases__isnull=False)
     to_amend = Q(pk__in=amending.order_by().values("observation"))
-    own = _with_counts(_of_association(observer)).filter(observer=observer)
-    return own.filter((stands & unfinished) | to_amend).order_by("due_at", "pk")
+    return _own(observer).filter((stands & unfinished) | to_amend).order_by("due_at", "pk")
 
 
 def observed(observer: Membership) -> QuerySet[Observation]:
     """All that an observer was sent to, the last game first, done and closed ones included."""
-    own = _with_counts(_of_association(observer)).filter(observer=observer)
-    return own.order_by("-game__plays_at", "-pk")
+    return _own(observer).order_by("-game__plays_at", "-pk")
 
 
 def sent(observer: Membership) -> QuerySet[Evaluation]:

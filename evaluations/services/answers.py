@@ -253,6 +253,7 @@ def _correct(
         row.level = change.level
         row.not_seen = change.level is None
         row.evidence = change.note.strip()
+        row.reason = ""  # the author's, for the author's level
         row.full_clean(validate_unique=False)
         row.save()
     removed = [c.criterion for c in changes if c.level is None]

@@ -7,14 +7,16 @@ from dataclasses import replace
 from datetime import datetime
 
 from django.db import transaction
+from django.db.models import Max
 from django.utils.translation import gettext as _
 
 from accounts.models import Association, Membership, Role
 from accounts.services.audit import record
-from evaluations.core.documents import to_document
+from evaluations.core.code_document import code_content
 from evaluations.core.mechanics.code import MechanicsCode
+from evaluations.core.mechanics.questions import Answers, answered, base_of
 from evaluations.models import CodeEdition
-from evaluations.queries.codes import newest_code
+from evaluations.queries.codes import is_correcting, mechanics_code
 from evaluations.services.errors import Refused
 from evaluations.services.shipped_codes import shipped_code
 
@@ -30,6 +32,40 @@ def start_from_shipped(
     """
     return add_edition(
         association=association, content=shipped_code(key), answers=None, by=by, now=now
+    )
+
+
+@transaction.atomic
+def start_from_answers(
+    *, association: Association, crew_size: int, answers: Answers, by: Membership, now: datetime
+) -> CodeEdition:
+    """Make the code that the answers describe the association's next edition.
+
+    Raises:
+        Refused: not an admin of the association.
+    """
+    return add_edition(
+        association=association,
+        content=answered(shipped_code(base_of(crew_size, answers)), answers),
+        answers={asked.value: answer.value for asked, answer in answers.items()},
+        by=by,
+        now=now,
+    )
+
+
+@transaction.atomic
+def copy_code(*, source: CodeEdition, by: Membership, now: datetime) -> CodeEdition:
+    """Make what `source` says the association's next edition.
+
+    Raises:
+        Refused: not an admin of the association whose code it is.
+    """
+    return add_edition(
+        association=source.association,
+        content=mechanics_code(source),
+        answers=None,
+        by=by,
+        now=now,
     )
 
 
@@ -52,21 +88,37 @@ def add_edition(
     (crew_size,) = content.crews
     # The association's row is the lock: two admins who start at once wait for each other.
     Association.objects.select_for_update().get(pk=association.pk)
-    newest = newest_code(association, crew_size)
-    number = newest.edition + 1 if newest else 1
+    editions = CodeEdition.objects.filter(association=association, crew_size=crew_size)
+    number = (editions.aggregate(highest=Max("edition"))["highest"] or 0) + 1
     code = CodeEdition(
         association=association,
         crew_size=crew_size,
         edition=number,
         base=content.key,
         answers=None if answers is None else dict(answers),
-        content=to_document(replace(content, edition=str(number))),
+        content=code_content(replace(content, edition=str(number))),
         made_at=now,
         corrects=corrects,
     )
     code.full_clean()
     code.save()
     record_step(code, by, "code.started", now)
+    return code
+
+
+def usable(
+    code: CodeEdition | None, association: Association, *, crew_size: int
+) -> CodeEdition | None:
+    """The code, if a rubric of the association may name it for such a crew.
+
+    Raises:
+        Refused: of another association, for another crew size, or a correction not in force.
+    """
+    if code is None:
+        return None
+    fits = code.crew_size == crew_size and code.association_id == association.pk
+    if not fits or is_correcting(code):
+        raise Refused(_("A rubric can't use this mechanics code. Choose another one."))
     return code
 
 

@@ -14,7 +14,10 @@ from evaluations.services.errors import Refused
 
 @dataclass(frozen=True, slots=True)
 class RatingInput:
-    """What the form holds for one criterion; with neither level nor `not_seen` it is open."""
+    """What the form holds for one criterion; with neither level nor `not_seen` it is open.
+
+    `reason` says why the level is not as counted.
+    """
 
     criterion: str
     level: int | None = None
@@ -22,6 +25,7 @@ class RatingInput:
     comment: str = ""
     dead_ball: int | None = None
     evidence: str = ""
+    reason: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +75,7 @@ class Rows:
             row.comment = answer.comment
             row.dead_ball = answer.dead_ball
             row.evidence = answer.evidence
+            row.reason = answer.reason
             row.full_clean(validate_unique=row.pk is None)
             row.save()
 

@@ -30,6 +30,7 @@ from evaluations.core.season import season_value
 from evaluations.letters import LetterTooLong, missing_characters, render
 from evaluations.models import Evaluation, Game, Observation
 from evaluations.queries.evaluations import worksheet
+from evaluations.queries.log_evidence import log_evidence
 from evaluations.queries.releases import season_point, season_snapshots
 from evaluations.queries.rubrics import rubric_wording
 from evaluations.services.errors import Refused
@@ -139,6 +140,7 @@ def _snapshot(
         code=code,
         address=settings.CREWMARK_ADDRESS + reverse("evaluations:verify", args=[code]),
         paper=association.paper_size,
+        log=log_evidence(sheet, CrewPosition(evaluation.position), official.user.language),
     )
     return replace(snapshot, season=_season(evaluation, snapshot))
 

@@ -1,10 +1,11 @@
-"""The dead-ball log while it is kept: begin it, log a whistle."""
+"""The dead-ball log while it is kept: begin it, log a whistle. See `log_edits` for the rest."""
 
 from __future__ import annotations
 
 import uuid
 from collections.abc import Sequence
 from datetime import datetime
+from typing import Any, NotRequired, TypedDict, Unpack
 
 from django.db import transaction
 from django.db.models import F, Max
@@ -22,53 +23,67 @@ from evaluations.queries.logs import RELATED, log_value
 from evaluations.queries.observations import IN_WORK
 from evaluations.services.errors import Refused
 from evaluations.services.log_rows import recount
+from evaluations.services.observations import lock_game
+
+
+class Terms(TypedDict):
+    """How a log is kept, as `DeadBallLog` has it. `agreed` None: nobody asked; `left_end` None:
+    not known yet, or a crew of three. `film_rules` is for film only.
+    """
+
+    seat: Seat
+    kept: facts.Kept
+    every_nth: int | None
+    source: facts.Source
+    focus: Sequence[str]
+    agreed: Sequence[str] | None
+    left_end: CrewPosition | None
+    film_rules: NotRequired[bool]
 
 
 @transaction.atomic
 def begin_log(
-    *,
-    observation: Observation,
-    seat: Seat,
-    kept: facts.Kept,
-    every_nth: int | None,
-    source: facts.Source,
-    focus: Sequence[str],
-    agreed: Sequence[str] | None,
-    left_end: CrewPosition | None,
-    by: Membership,
-    now: datetime,
+    *, observation: Observation, by: Membership, now: datetime, **terms: Unpack[Terms]
 ) -> DeadBallLog:
     """Begin the log of an opened observation.
 
     Raises:
-        Refused: not the observer's, not opened, all forms are in, or it has a log.
+        Refused: not the observer's, not opened, closed, all forms are in, or it has a log.
         django.core.exceptions.ValidationError: every n-th without its n.
     """
+    lock_game(observation.game)
+    observation.refresh_from_db()
     _refuse_unfit(observation, by)
     if DeadBallLog.objects.filter(observation=observation).exists():
         raise Refused(_("This observation has its log already. Go on in that one."))
-    log = DeadBallLog(
-        observation=observation,
-        source=source,
-        seat=seat,
-        kept=kept,
-        every_nth=every_nth,
-        focus=list(focus),
-        agreed=None if agreed is None else sorted(agreed),
-        left_end=left_end or "",
-        began_at=now,
-    )
+    log = DeadBallLog(observation=observation, began_at=now)
+    keep_terms(log, terms)
+    log_step(log, "log.begun", by, now, kept=log.kept, source=log.source)
+    return log
+
+
+def keep_terms(log: DeadBallLog, terms: Terms) -> None:
+    """Store how a log is kept."""
+    agreed, film = terms["agreed"], terms["source"] is facts.Source.FILM
+    log.seat, log.kept, log.every_nth = terms["seat"], terms["kept"], terms["every_nth"]
+    log.source, log.focus = terms["source"], list(terms["focus"])
+    log.agreed = None if agreed is None else sorted(agreed)
+    log.left_end = terms["left_end"] or ""
+    log.film_rules = film and terms.get("film_rules", False)
     log.full_clean()
     log.save()
+
+
+def log_step(log: DeadBallLog, action: str, by: Membership, now: datetime, **details: Any) -> None:
+    """Write down what was done to a log."""
     record(
         actor=by.user,
         association=by.association,
-        action="log.begun",
+        action=action,
         target=log,
         now=now,
-        details={"kept": log.kept, "source": log.source},
+        details=details,
     )
-    return log
 
 
 @transaction.atomic
@@ -104,11 +119,16 @@ def log_dead_ball(
         facts=facts_document(ball),
         made_at=now,
     )
-    row.full_clean()
-    row.save()
+    keep_row(row)
     check_facts(stored)
     recount(stored)
     return row
+
+
+def keep_row(row: DeadBall) -> None:
+    """Store a row whose facts `facts_document` made; there may be none, where nothing was seen."""
+    row.full_clean(exclude={"facts"})
+    row.save()
 
 
 def facts_document(ball: facts.DeadBall) -> dict[str, object]:
@@ -138,16 +158,21 @@ def claim(log: DeadBallLog, by: Membership) -> DeadBallLog:
     """Lock a log and move its version on; whoever writes next waits.
 
     Raises:
-        Refused: not the observer's, or all forms of the observation are in.
+        Refused: not the observer's, closed, all forms of the observation are in, or another
+            observer was sent and the log is gone.
     """
-    _refuse_unfit(log.observation, by)
-    DeadBallLog.objects.filter(pk=log.pk).update(version=F("version") + 1)
-    return DeadBallLog.objects.select_related(*RELATED).get(pk=log.pk)
+    if not DeadBallLog.objects.filter(pk=log.pk).update(version=F("version") + 1):
+        raise Refused(_("This log was removed, because another observer was sent."))
+    claimed = DeadBallLog.objects.select_related(*RELATED).get(pk=log.pk)
+    _refuse_unfit(claimed.observation, by)
+    return claimed
 
 
 def _refuse_unfit(observation: Observation, by: Membership) -> None:
     if observation.observer_id != by.pk:
         raise Refused(_("Only the observer keeps the log."))
+    if observation.closed_at is not None:
+        raise Refused(_("The observation is closed, so that its log stays as it is."))
     if observation.opened_at is None:
         raise Refused(_("Open the observation first."))
     if not observation.evaluations.filter(state__in=IN_WORK).exists():

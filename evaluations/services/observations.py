@@ -14,7 +14,7 @@ from accounts.models import Membership
 from accounts.services.audit import record
 from evaluations.core.games import Difficulty, Kind, Seen, Talk
 from evaluations.core.release import State
-from evaluations.models import Game, Observation
+from evaluations.models import DeadBall, DeadBallLog, Game, Observation
 from evaluations.queries.assignments import obstacles
 from evaluations.queries.games import local_day
 from evaluations.queries.observations import IN_WORK, OPENS_BEFORE, rubric_in_force
@@ -65,7 +65,7 @@ def reassign_observer(
 ) -> Observation:
     """Send another observer instead, or the same one on other terms before it is opened.
 
-    What the first one had written, forms and facts, is removed: nobody signs another's words.
+    What the first one had written, forms, log and facts, is removed: nobody signs another's words.
 
     Raises:
         Refused: a form was submitted, it is closed, or as `assign_observer` does.
@@ -82,13 +82,21 @@ def reassign_observer(
     elif stored.opened_at is not None:
         raise Refused(_("%(name)s has opened the observation already.") % {"name": observer})
     _refuse_unfit(stored.game, observer)
+    dead_balls = DeadBall.objects.filter(log__observation=stored).count()
+    log_rows, _by_model = DeadBallLog.objects.filter(observation=stored).delete()
     removed, _by_model = stored.evaluations.all().delete()
     for name, value in _NOTHING_SAID.items():
         setattr(stored, name, value)
     stored.observer, stored.kind, stored.assigned_at = observer, kind, now
     stored.due_at = due_at(stored.game, assigned_at=now)
-    details = {"observer_before": before, "observer": observer.pk, "kind": kind}
-    _store(stored, by, "observation.reassigned", now, **details, rows_removed=removed)
+    details = {
+        "observer_before": before,
+        "observer": observer.pk,
+        "kind": kind,
+        "rows_removed": removed + log_rows,
+        "dead_balls_removed": dead_balls,
+    }
+    _store(stored, by, "observation.reassigned", now, **details)
     return stored
 
 

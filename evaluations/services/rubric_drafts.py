@@ -40,6 +40,7 @@ REASONS = {
     "cut_points": gettext_lazy(
         "The shares from which a count reaches a level must rise, above 0 % and up to 100 %."
     ),
+    "minimum_count": gettext_lazy("At least one finding must be judged for a count."),
 }
 
 

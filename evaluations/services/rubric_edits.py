@@ -16,10 +16,12 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 
 from accounts.models import Membership
+from evaluations.core.mechanics.rules import RULES
 from evaluations.core.rubric import CriterionWording
 from evaluations.core.rubric_content import STEP_TEXTS_BUDGET, BandContent, too_long
-from evaluations.models import Area, Ceiling, Criterion, Rubric
+from evaluations.models import Area, Ceiling, CodeEdition, Criterion, Rubric
 from evaluations.models.rubric import default_cut_points
+from evaluations.services.codes import usable
 from evaluations.services.errors import Refused
 from evaluations.services.rubric_drafts import editing
 from evaluations.services.rubric_rows import (
@@ -82,18 +84,28 @@ def set_words(
     mechanics: str,
     level_words: Mapping[str, Sequence[str]],
     cut_points: Sequence[Decimal],
+    minimum_count: int,
     bands: Iterable[BandContent],
+    code_of_two: CodeEdition | None,
+    code_of_three: CodeEdition | None,
     by: Membership,
     now: datetime,
 ) -> Rubric:
-    """The words of the rubric as a whole; `cut_points` are shares, bands in any order."""
+    """The words of the rubric as a whole; `cut_points` are shares, bands in any order.
+
+    Below `minimum_count` judged findings a count suggests no level. The codes are those that crews
+    of two and of three are judged by; a correction that isn't in force is refused.
+    """
     action = "rubric.words_changed"
     with editing(rubric=rubric, version=version, by=by, action=action, now=now) as draft:
         draft.note = one_line(note)
         draft.mechanics = one_line(mechanics)
         draft.cut_points = [str(c) for c in cut_points]
+        draft.minimum_count = minimum_count
+        draft.code_of_two = usable(code_of_two, draft.season.association, crew_size=2)
+        draft.code_of_three = usable(code_of_three, draft.season.association, crew_size=3)
         draft.full_clean()
-        draft.save(update_fields=["note", "mechanics", "cut_points"])
+        draft.save()
         write_level_words(
             draft, {tongue: [one_line(w) for w in words] for tongue, words in level_words.items()}
         )
@@ -176,16 +188,20 @@ def set_area_labels(
         return draft
 
 
-def set_criterion_texts(
+def set_criterion(
     *,
     rubric: Rubric,
     version: int,
     criterion: str,
     texts: Mapping[str, CriterionWording],
+    findings: Collection[str],
     by: Membership,
     now: datetime,
 ) -> Rubric:
-    """A criterion's texts in the given languages; any of them may be empty in a draft."""
+    """A criterion's texts in the given languages; any of them may be empty in a draft.
+
+    `findings` are the keys of the rules of mechanics that are counted for it, in any order.
+    """
     action = "rubric.criterion_written"
     with editing(rubric=rubric, version=version, by=by, action=action, now=now) as draft:
         found = criterion_of(draft, criterion)
@@ -193,6 +209,9 @@ def set_criterion_texts(
         for wording in tidy.values():
             if over := too_long(wording):
                 raise Refused(_over_budget(over))
+        found.findings = _in_rule_order(findings)
+        found.full_clean()
+        found.save(update_fields=["findings"])
         write_criterion_texts(found, tidy)
         return draft
 
@@ -241,6 +260,15 @@ def _tidy(wording: CriterionWording) -> CriterionWording:
         check=one_line(wording.check),
         levels=tuple(map(one_line, wording.levels)),
     )
+
+
+def _in_rule_order(keys: Collection[str]) -> list[str]:
+    known = [rule.key for rule in RULES if rule.key in keys]
+    if len(known) < len(set(keys)):
+        raise Refused(
+            _("One of the counted findings is none that a log has. Choose from the list.")
+        )
+    return known
 
 
 def _over_budget(over: Mapping[str, int]) -> str:

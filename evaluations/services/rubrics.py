@@ -10,7 +10,9 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Membership
 from evaluations.core.rubric_content import RubricContent, lacking
-from evaluations.models import Rubric, Season
+from evaluations.models import CodeEdition, Rubric, Season
+from evaluations.queries.code_pages import code_gap
+from evaluations.queries.codes import codes_in_force
 from evaluations.queries.rubrics import rubric_content
 from evaluations.services.errors import Refused
 from evaluations.services.rubric_drafts import check, claim, editing, record_step, require_admin
@@ -73,7 +75,8 @@ def propose(*, rubric: Rubric, version: int, by: Membership, now: datetime) -> R
     """Hand a draft to a second admin; until then nobody changes it.
 
     Raises:
-        Refused: a text is missing in the association's language, or it is no draft.
+        Refused: a text is missing in the association's language, a mechanics code leaves a
+            situation open, or it is no draft.
         StaleVersion: somebody saved after `version`.
     """
     proposed = claim(
@@ -134,7 +137,20 @@ def withdraw_proposal(*, rubric: Rubric, version: int, by: Membership, now: date
 
 def _refuse_incomplete(rubric: Rubric) -> None:
     check(rubric)
+    for code in codes_in_force(rubric):
+        _refuse_gaps(code)
     if lacking(rubric_content(rubric), rubric.season.association.language):
         raise Refused(
             _("Texts are missing in the association's language. Write them before publishing.")
+        )
+
+
+def _refuse_gaps(code: CodeEdition) -> None:
+    """Refuse a code that has no row for some situation; its row is held against an edit."""
+    held = CodeEdition.objects.select_for_update().get(pk=code.pk)
+    gap = code_gap(held)
+    if gap is not None:
+        raise Refused(
+            _("The mechanics code “%(code)s” has no row for: %(situation)s. Add a row first.")
+            % {"code": held, "situation": gap.first}
         )

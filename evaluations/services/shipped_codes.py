@@ -23,3 +23,9 @@ SHIPPED_CODES: tuple[str, ...] = (
 def shipped_code(key: str) -> MechanicsCode:
     """One of `SHIPPED_CODES`."""
     return read_code((SHIPPED / f"{key}.toml").read_bytes())
+
+
+def shipped_names(crew_size: int, language: str) -> list[tuple[str, str]]:
+    """Key and name of each shipped code for crews of this size."""
+    codes = map(shipped_code, SHIPPED_CODES)
+    return [(code.key, code.name[language]) for code in codes if crew_size in code.crews]

@@ -5,8 +5,8 @@ from __future__ import annotations
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 
-from evaluations.core import figures
-from evaluations.core.letter import AreaBar, Verification
+from evaluations.core import court_drawing, figures
+from evaluations.core.letter import AreaBar, MovementPicture, Verification
 from evaluations.letters import to_svg
 from evaluations.letters.codes import square_code as drawn_code
 
@@ -26,6 +26,13 @@ def area_bar(bar: AreaBar) -> SafeString:
 def level_scale(levels: int, position: int | None) -> SafeString:
     """Where a level stands; its word is printed beside it."""
     return mark_safe(to_svg(figures.level_scale(levels, position)))  # noqa: S308 - holds no text
+
+
+@register.simple_tag
+def movement_court(picture: MovementPicture) -> SafeString:
+    """The own movement on a court; its caption is printed beside it."""
+    drawn = court_drawing.movement_court(picture.movement, picture.alt, table=picture.table)
+    return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
 
 
 @register.simple_tag

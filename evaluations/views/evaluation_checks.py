@@ -9,7 +9,12 @@ from django.utils import timezone
 from django.utils.translation import gettext as _
 
 from accounts.http import MemberRequest
-from evaluations.forms.problems import character_lines, name_lines, problem_lines
+from evaluations.forms.problems import (
+    character_lines,
+    contradiction_lines,
+    name_lines,
+    problem_lines,
+)
 from evaluations.forms.versions import posted_version
 from evaluations.queries.checks import check_sheet
 from evaluations.queries.evaluations import own_work
@@ -22,7 +27,8 @@ from evaluations.voice import SiteVoice
 def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
     """Everything as the letter will have it, and what is still open."""
     evaluation = get_object_or_404(own_work(request.member), pk=pk)
-    sheet = check_sheet(evaluation, SiteVoice(request.user.language), timezone.now())
+    voice = SiteVoice(request.user.language)
+    sheet = check_sheet(evaluation, voice, timezone.now())
     crew = crew_of(evaluation, request.member)
     context = {
         "evaluation": evaluation,
@@ -31,6 +37,9 @@ def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
         "sheet": sheet,
         "problems": problem_lines(
             evaluation, sheet.problems, sheet.wording, steps_at_most=sheet.steps_at_most
+        ),
+        "contradictions": contradiction_lines(
+            evaluation, sheet.contradictions, sheet.draft, sheet.wording, voice
         ),
         "names": name_lines(evaluation, sheet.draft, sheet.wording, sheet.names),
         "characters": character_lines(evaluation, sheet.draft, sheet.wording),

@@ -30,7 +30,7 @@ def letter(request: MemberRequest, pk: int) -> HttpResponse:
         "page": letter_page(request.member, release, now),
         "content": content,
         "answers": answer_items(release),
-        "annex": letter_annex(release) if content.quotes_note else None,
+        "annex": letter_annex(release) if content.goes_on else None,
     }
     return render(request, "evaluations/letter/letter.html", context)
 

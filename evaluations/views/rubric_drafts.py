@@ -46,8 +46,8 @@ def words(request: MemberRequest, rubric: Rubric) -> HttpResponse:
     form = WordsForm(
         request.POST or None,
         version=rubric.version,
+        rubric=rubric,
         content=rubric_content(rubric),
-        own_language=request.association.language,
     )
     if form.is_valid():
         write = partial(services.set_words, rubric=rubric, by=request.member, now=timezone.now())

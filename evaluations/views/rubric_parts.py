@@ -98,7 +98,7 @@ def criterion_add(request: MemberRequest, rubric: Rubric, key: str) -> HttpRespo
 
 @of_draft
 def criterion(request: MemberRequest, rubric: Rubric, key: str) -> HttpResponse:
-    """A criterion's texts in every language."""
+    """A criterion's texts in every language, and what is counted for it."""
     form = CriterionForm(
         request.POST or None,
         version=rubric.version,
@@ -108,7 +108,7 @@ def criterion(request: MemberRequest, rubric: Rubric, key: str) -> HttpResponse:
     )
     area, line = or_404(rubric_sheet(rubric, request.user.language).criterion(key))
     if form.is_valid():
-        write = partial(rubric_edits.set_criterion_texts, rubric=rubric, criterion=key)
+        write = partial(rubric_edits.set_criterion, rubric=rubric, criterion=key)
         by, now = request.member, timezone.now()
         if saved(request, form, lambda: write(by=by, now=now, **form.values)):
             return redirect("evaluations:rubric_criterion", by.association.slug, rubric.pk, key)

@@ -17,6 +17,8 @@ from django.utils.translation import override
 from accounts.http import MemberRequest
 from evaluations.forms.rubrics import CopyForm
 from evaluations.models import Rubric
+from evaluations.queries.code_pages import code_gaps
+from evaluations.queries.codes import codes_in_force
 from evaluations.queries.rubric_pages import (
     publishing,
     rubric_sheet,
@@ -42,6 +44,7 @@ def rubric(request: MemberRequest, pk: int) -> HttpResponse:
     asked = request.GET.get("language", "")
     language = asked if asked in dict(settings.LANGUAGES) else request.user.language
     context = {"rubric": found, "languages": settings.LANGUAGES, "tab": "read"}
+    context["codes"] = codes_in_force(found)
     with override(language):
         context["sheet"] = rubric_sheet(found, language)
         return render(request, "evaluations/rubrics/rubric.html", context)
@@ -83,6 +86,7 @@ def publish(request: MemberRequest, pk: int) -> HttpResponse:
     context = {
         "rubric": found,
         "publishing": publishing(found, request.member),
+        "code_gaps": code_gaps(found),
         "tab": "publish",
     }
     return render(request, "evaluations/rubrics/publish.html", context)

@@ -12,10 +12,22 @@ from django.urls import reverse
 from accounts.models import Membership, Role
 from accounts.permissions import PAGES
 from evaluations.core.release import State
-from evaluations.models import Evaluation, Game, Observation, Release, Review, Rubric, Season
+from evaluations.models import (
+    CodeEdition,
+    Evaluation,
+    Game,
+    Observation,
+    Release,
+    Review,
+    Rubric,
+    Season,
+)
 from evaluations.queries import work
+from evaluations.queries.codes import codes_for
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.games import games_for
+from evaluations.queries.log_pages import own_logs
+from evaluations.queries.misses import misses_of
 from evaluations.queries.observations import IN_WORK, observations_for
 from evaluations.queries.releases import letters_to, releases_for, state_of
 from evaluations.queries.rubrics import rubrics_for
@@ -31,8 +43,14 @@ PEOPLE: Final[Mapping[Role, str]] = {
     Role.OFFICIAL: EVERYBODY["birdsong"].email,
     Role.BOARD: EVERYBODY["grange"].email,
 }
-NO_PAGE: Final = {"accounts:home", "accounts:invitation_accept", "evaluations:letter_pdf"}
-"""A way to a page, a page for people without an account, a file."""
+NO_PAGE: Final = {
+    "accounts:home",
+    "accounts:invitation_accept",
+    "evaluations:letter_pdf",
+    "evaluations:findings_export",
+    "evaluations:log_file",
+}
+"""A way to a page, a page for people without an account, files."""
 
 AREA: Final = "switching"
 CRITERION: Final = "ball-waits-for-crew"
@@ -59,7 +77,8 @@ def other_states(role: Role, somebody: Membership, now: datetime) -> Iterator[tu
 
 def address(name: str, find: Find | None, somebody: Membership, now: datetime) -> str:
     keys = [find(somebody, now).pk] if find else []
-    return reverse(name, args=[somebody.association.slug, *keys, *PARTS.get(name, [])])
+    parts = PLACES[name](somebody) if name in PLACES else PARTS.get(name, [])
+    return reverse(name, args=[somebody.association.slug, *keys, *parts])
 
 
 def first(rows: QuerySet[Row]) -> Row:
@@ -79,6 +98,25 @@ def cancelled_game(somebody: Membership, now: datetime) -> Game:
 def observation_in_work(somebody: Membership, now: datetime) -> Observation:
     in_work = observations_for(somebody).filter(evaluations__state=State.DRAFT, closed_at=None)
     return first(in_work.exclude(evaluations__state__in=[State.SUBMITTED, State.RELEASED]))
+
+
+def observation_with_log(somebody: Membership, now: datetime) -> Observation:
+    """Its log can still be changed."""
+    return first(observation_rows(somebody, State.DRAFT).exclude(log=None))
+
+
+def observation_without_log(somebody: Membership, now: datetime) -> Observation:
+    return first(observation_rows(somebody, State.DRAFT).filter(log=None))
+
+
+def observation_with_final_log(somebody: Membership, now: datetime) -> Observation:
+    """Its forms are in, so that the log stays as it is."""
+    return first(observation_rows(somebody, State.RELEASED).exclude(log=None))
+
+
+def observation_rows(somebody: Membership, state: State) -> QuerySet[Observation]:
+    found = observations_for(somebody).filter(evaluations__state=state, closed_at=None)
+    return found.distinct()
 
 
 def closed_observation(somebody: Membership, now: datetime) -> Observation:
@@ -134,6 +172,29 @@ def published_rubric(somebody: Membership, now: datetime) -> Rubric:
     return first(rubrics_for(somebody).filter(state=Rubric.State.PUBLISHED))
 
 
+def code_in_use(somebody: Membership, now: datetime) -> CodeEdition:
+    return first(codes_for(somebody).filter(rubrics_of_two__state=Rubric.State.PUBLISHED))
+
+
+def code_in_work(somebody: Membership, now: datetime) -> CodeEdition:
+    unused = codes_for(somebody).filter(rubrics_of_two=None, rubrics_of_three=None)
+    return first(unused.filter(corrects=None))
+
+
+def correction_in_force(somebody: Membership, now: datetime) -> CodeEdition:
+    return first(codes_for(somebody).filter(in_force_at__isnull=False))
+
+
+def correction_in_work(somebody: Membership, now: datetime) -> CodeEdition:
+    return first(codes_for(somebody).filter(corrects__isnull=False, in_force_at=None))
+
+
+def corrected_editions(somebody: Membership) -> list[object]:
+    """A correction in force, and the edition in whose place it holds."""
+    correction = first(codes_for(somebody).filter(in_force_at__isnull=False))
+    return [correction.pk, correction.corrects_id]
+
+
 def season(somebody: Membership, now: datetime) -> Season:
     return first(seasons_for(somebody))
 
@@ -151,13 +212,25 @@ def open_review(somebody: Membership, now: datetime) -> Review:
     return first(work.open_reviews(somebody))
 
 
+def movable_miss(observer: Membership) -> list[object]:
+    """Observation, dead ball and rule of a crew's miss in a log that can still be changed."""
+    logs = own_logs(observer).filter(observation__evaluations__state__in=IN_WORK).distinct()
+    found = [miss for log in logs for miss in misses_of(log) if miss.movable]
+    assert found, "the demo has no miss that can be moved"
+    return [found[0].row.log.observation_id, found[0].row.number, found[0].rule]
+
+
 _FOUND: Final[Mapping[Find, str]] = {
     official_with_letters: "accounts:person evaluations:official",
     season: "season_edit",
     coming_game: "game game_edit game_move game_crew game_cancel observation_assign",
     observation_in_work: (
-        "observation observation_facts observation_close observation_reassign crew_form"
+        "observation observation_facts observation_close observation_reassign crew_form crew_view"
     ),
+    observation_with_log: (
+        "log log_terms log_exchange log_end talk_card dead_ball dead_ball_add live_log"
+    ),
+    observation_without_log: "log_begin",
     form_in_work: "evaluation_form evaluation_words evaluation_check",
     published_rubric: "rubric rubric_copy",
     draft_rubric: (
@@ -165,6 +238,9 @@ _FOUND: Final[Mapping[Find, str]] = {
         "rubric_start_over rubric_areas rubric_area_add rubric_area rubric_area_remove "
         "rubric_criterion_add rubric_criterion rubric_criterion_remove"
     ),
+    code_in_use: "code",
+    code_in_work: "code_heading code_row code_row_add",
+    correction_in_force: "code_correct code_changes",
     waiting_crew: "crew_read release",
     answered_or_first_letter: "letter",
     unread_letter: "letter_respond letter_review_ask",
@@ -178,18 +254,29 @@ EXAMPLES: Final[Mapping[str, Find]] = {
     for name in names.split()
 }
 PARTS: Final[Mapping[str, list[str]]] = {
+    "evaluations:code_new": ["2"],
+    "evaluations:code_row": ["1"],
+    "evaluations:dead_ball": ["1"],
     "evaluations:rubric_area": [AREA],
     "evaluations:rubric_area_remove": [AREA],
     "evaluations:rubric_criterion_add": [AREA],
     "evaluations:rubric_criterion": [CRITERION],
     "evaluations:rubric_criterion_remove": [CRITERION],
 }
+PLACES: Final[Mapping[str, Callable[[Membership], list[object]]]] = {
+    "evaluations:code_compare": corrected_editions,
+    "evaluations:miss_move": movable_miss,
+}
+"""Addresses with several keys that only the demo's rows can tell."""
 OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
     (Role.ADMIN, "evaluations:game", cancelled_game),
     (Role.ADMIN, "evaluations:observation", closed_observation),
+    (Role.ADMIN, "evaluations:code", code_in_work),
+    (Role.ADMIN, "evaluations:code_correct", correction_in_work),
     (Role.ADMIN, "evaluations:letter", superseded_letter),
     (Role.ADMIN, "evaluations:letter", withdrawn_letter),
     (Role.OBSERVER, "evaluations:observation", observation_to_come),
+    (Role.OBSERVER, "evaluations:log", observation_with_final_log),
     (Role.OBSERVER, "evaluations:evaluation_check", released_form),
     (Role.OFFICIAL, "evaluations:letter", unread_letter),
 ]

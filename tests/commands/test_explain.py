@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import io
 import json
+import re
+import shlex
 from dataclasses import replace
 from typing import Any
 
@@ -13,6 +15,7 @@ from django.core.management import CommandError, call_command
 from evaluations.core.documents import DocumentError
 from evaluations.core.replay import explained as document
 from evaluations.core.replay import read_situation
+from evaluations.management.commands import explain as command
 from evaluations.services.shipped_codes import shipped_code
 
 SHOOTING = (
@@ -57,6 +60,16 @@ def test_the_row_and_the_reason() -> None:
     assert answer["source"] == "Common practice, no source; your association's manual prevails."
 
 
+def test_the_examples_of_the_help_are_explained() -> None:
+    text = (command.__doc__ or "").replace("\\\n", " ")
+    examples = re.findall(r"^    manage.py explain (.*)$", text, re.MULTILINE)
+    assert len(examples) == 2
+    for example in examples:
+        out = io.StringIO()
+        call_command("explain", *shlex.split(example), stdout=out)
+        assert json.loads(out.getvalue())["row"] >= 1
+
+
 def test_a_situation_can_be_one_argument() -> None:
     assert explained(" ".join(SHOOTING)) == explained(*SHOOTING)
 
@@ -82,6 +95,7 @@ def test_a_row_that_is_not_sure_says_so() -> None:
         ("side=left", "side: allowed: table, opposite"),
         ("crew=3", "crew: allowed: 2"),
         ("crew=two", "crew: allowed: 2"),
+        ("=fine", "=fine: is no field; allowed: crew, whistle, resumes"),
         ("weather=fine", "weather: is no field; allowed: crew, whistle, resumes, court, flip"),
     ],
 )

@@ -67,8 +67,10 @@ def test_the_example_of_the_help_is_replayed(tmp_path: Path) -> None:
     assert verdicts(answer, 1) == {
         ("route_around", "referee"): "not_met",
         ("full_stop", "referee"): "met",
-        ("place", "referee"): "met",
-        ("place", "umpire"): "not_met",
+        ("end", "referee"): "met",
+        ("end", "umpire"): "met",
+        ("side", "referee"): "met",
+        ("side", "umpire"): "not_met",
         ("force_switch", "umpire"): "met",
     }
     assert verdicts(answer, 2) == {
@@ -79,10 +81,10 @@ def test_the_example_of_the_help_is_replayed(tmp_path: Path) -> None:
 
 def test_a_finding_has_its_duty_in_words_and_the_row_that_says_so(tmp_path: Path) -> None:
     answer = replayed(EXAMPLE_TEXT, tmp_path)
-    found = [f for f in answer["findings"] if f["rule"] == "place" and f["member"] == "umpire"]
+    found = [f for f in answer["findings"] if f["rule"] == "side" and f["member"] == "umpire"]
     assert found[0] == {
         "dead_ball": 1,
-        "rule": "place",
+        "rule": "side",
         "member": "umpire",
         "verdict": "not_met",
         "row": 1,
@@ -108,7 +110,7 @@ def test_findings_are_counted_by_member_and_rule(tmp_path: Path) -> None:
     assert (few["met"], few["share"], few["interval"]) == (4, None, None)
     enough = counted(replayed(logged(5), tmp_path), "referee", "full_stop")
     assert (enough["met"], enough["share"], enough["interval"]) == (5, "1", [0.5655, 1.0])
-    missed = counted(replayed(logged(5), tmp_path), "umpire", "place")
+    missed = counted(replayed(logged(5), tmp_path), "umpire", "side")
     assert (missed["not_met"], missed["dead_balls"]) == (5, [1, 2, 3, 4, 5])
 
 

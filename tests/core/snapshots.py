@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
 from fractions import Fraction
 from typing import Any
@@ -16,9 +16,19 @@ from evaluations.core.games import (
     Seen,
     Talk,
 )
+from evaluations.core.mechanics.counts import Count, suggested
+from evaluations.core.mechanics.court import Court, End, Place, Position, Resumes, Side, Whistle
+from evaluations.core.mechanics.facts import Kept, Source
+from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.movement import Movement
 from evaluations.core.next_steps import NextStep, Strength
 from evaluations.core.ratings import Rating
-from evaluations.core.release import ReleaseSnapshot, SeasonValue
+from evaluations.core.release import (
+    CountedCriterion,
+    LogEvidence,
+    ReleaseSnapshot,
+    SeasonValue,
+)
 from evaluations.core.rubric import CriterionWording, RubricSpec, RubricWording
 from evaluations.core.scoring import Withheld, score
 
@@ -123,3 +133,48 @@ def season(mean: int | str, margin: float, observations: int, **areas: int) -> S
         margin=margin,
         areas={key: Fraction(value) for key, value in areas.items()},
     )
+
+
+def counted(met: int, not_met: int, not_judged: int = 0, **fields: Any) -> Count:
+    """A count of a log of every foul; the dead balls not met are 1, 2 and so on."""
+    values: dict[str, Any] = {
+        "by_option": 0,
+        "dead_balls": tuple(range(1, not_met + 1)),
+        "kept": Kept.EVERY_FOUL,
+    }
+    return Count(met, not_met, not_judged, **(values | fields))
+
+
+def log_of(
+    rubric: RubricSpec, counts: Mapping[str, Count], movement: Movement | None = None, **fields: Any
+) -> LogEvidence:
+    """What a live log of 18 whistles says, by the criteria counted."""
+    values: dict[str, Any] = {
+        "kept": next((c.kept for c in counts.values()), Kept.EVERY_FOUL),
+        "source": Source.LIVE,
+        "dead_balls": 18,
+        "code": "Two-person mechanics, edition 3",
+    }
+    found = {key: CountedCriterion(c, suggested(rubric, c)) for key, c in counts.items()}
+    return LogEvidence(counted=found, movement=movement, **(values | fields))
+
+
+def moved(**fields: Any) -> Movement:
+    """A lead on the table side who stayed, when the code sent to trail, table side."""
+    values: dict[str, Any] = {
+        "dead_ball": 9,
+        "period": 2,
+        "clock": "4:10",
+        "whistle": Whistle.SHOOTING,
+        "resumes": Resumes.FREE_THROWS,
+        "court": Court.FRONT,
+        "basket": End.LEFT,
+        "flip": False,
+        "long_switch": False,
+        "before": Place(Position.LEAD, Side.TABLE),
+        "expected": Place(Position.TRAIL, Side.TABLE),
+        "actual": Place(Position.LEAD, Side.TABLE),
+        "verdict": Verdict.NOT_MET,
+        "option": None,
+    }
+    return Movement(**(values | fields))

@@ -16,6 +16,9 @@ from evaluations.core.documents import DocumentError, from_document, to_document
 from evaluations.core.games import CrewPosition
 from evaluations.core.letter import LetterContent
 from evaluations.core.letter_text import compose
+from evaluations.core.mechanics.court import End
+from evaluations.core.mechanics.facts import Kept, Source
+from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.next_steps import Strength
 from evaluations.core.ratings import Rating
 from evaluations.core.release import ReleaseSnapshot, SeasonValue
@@ -23,7 +26,7 @@ from evaluations.core.rubric import CriterionSpec, RubricSpec
 from evaluations.core.scoring import Withheld
 from evaluations.core.voice import PlainEnglish
 from tests.core.examples import form, rate
-from tests.core.snapshots import next_step, snapshot_of
+from tests.core.snapshots import counted, log_of, moved, next_step, snapshot_of
 from tests.core.strategies import forms
 
 texts = st.text(max_size=20)
@@ -58,22 +61,56 @@ def snapshots(draw: st.DrawFn) -> ReleaseSnapshot:
     )
 
 
+@st.composite
+def logged_snapshots(draw: st.DrawFn) -> ReleaseSnapshot:
+    """Releases whose observation has a dead-ball log."""
+    snapshot = draw(snapshots())
+    kept = draw(st.sampled_from(Kept))
+    small = st.integers(0, 12)
+    keys = draw(st.lists(st.sampled_from([c.key for c in snapshot.rubric.criteria]), unique=True))
+    counts = {key: counted(draw(small), draw(small), draw(small), kept=kept) for key in keys}
+    movement = moved(
+        clock=draw(texts),
+        period=draw(st.none() | small),
+        basket=draw(st.none() | st.sampled_from(End)),
+        flip=draw(st.booleans()),
+        verdict=draw(st.sampled_from(Verdict)),
+    )
+    went = draw(st.sampled_from([movement, None]))
+    log = log_of(snapshot.rubric, counts, went, kept=kept, source=draw(st.sampled_from(Source)))
+    return replace(snapshot, log=log)
+
+
 def stored(document: Any) -> Any:
     """What a database gives back: the same JSON, keys in an order of its own."""
     return json.loads(json.dumps(document, sort_keys=True, allow_nan=False))
 
 
-@given(snapshots())
+@given(snapshots() | logged_snapshots())
 def test_a_release_comes_back_as_it_was(snapshot: ReleaseSnapshot) -> None:
     assert from_document(ReleaseSnapshot, stored(to_document(snapshot))) == snapshot
 
 
-@given(snapshots())
+@given(snapshots() | logged_snapshots())
 def test_a_letter_comes_back_as_it_was_and_can_be_written_again(snapshot: ReleaseSnapshot) -> None:
     content = compose(snapshot, PlainEnglish())
     assert from_document(LetterContent, stored(to_document(content))) == content
     again = from_document(ReleaseSnapshot, stored(to_document(snapshot)))
     assert compose(again, PlainEnglish()) == content
+
+
+def test_letters_from_before_there_were_logs_are_still_read() -> None:
+    snapshot = snapshot_of(form(), rate(form(), 3))
+    document = stored(to_document(snapshot))
+    del document["log"]
+    assert from_document(ReleaseSnapshot, document) == snapshot
+    content = compose(snapshot, PlainEnglish())
+    letter = stored(to_document(content))
+    del letter["movement"], letter["form"]["counted"], letter["form"]["counts_note"]
+    for area in letter["form"]["areas"]:
+        for row in area["rows"]:
+            del row["counted"]
+    assert from_document(LetterContent, letter) == content
 
 
 def test_what_a_rubric_worked_out_for_itself_is_not_stored() -> None:

@@ -16,13 +16,24 @@ from hypothesis import strategies as st
 from evaluations.core import words
 from evaluations.core.games import CrewPosition, Difficulty, Kind, Talk
 from evaluations.core.letter import LetterContent
-from evaluations.core.letter_text import compose
+from evaluations.core.letter_text import compose, compose_annex
+from evaluations.core.mechanics.court import Place, Position, Side
+from evaluations.core.mechanics.facts import Kept, Source
 from evaluations.core.next_steps import Strength
 from evaluations.core.ratings import Rating
 from evaluations.core.release import ReleaseSnapshot
 from evaluations.core.rubric import RubricSpec
 from evaluations.core.scoring import Withheld
-from tests.core.snapshots import next_step, observed, season, snapshot_of
+from tests.core.examples import form, rate
+from tests.core.snapshots import (
+    counted,
+    log_of,
+    moved,
+    next_step,
+    observed,
+    season,
+    snapshot_of,
+)
 from tests.core.strategies import forms
 
 CORE = Path(__file__).parents[2] / "evaluations" / "core"
@@ -99,6 +110,42 @@ def test_a_letter_has_no_word_outside_the_voice(
         serial=2,
     )
     assert said_in_no_language(compose(snapshot, InBrackets()), snapshot) == []
+
+
+@pytest.mark.parametrize("kept", Kept)
+@pytest.mark.parametrize("source", Source)
+def test_evidence_from_a_log_has_no_word_outside_the_voice(kept: Kept, source: Source) -> None:
+    rubric = form()
+    counts = {
+        "leaves": counted(8, 2, 3, kept=kept, by_option=1),
+        "route": counted(1, 1, kept=kept),
+    }
+    went = (
+        moved(),
+        moved(
+            flip=True,
+            long_switch=True,
+            actual=Place(Position.CENTRE),
+            expected=Place(Position.LEAD),
+            before=Place(Position.TRAIL, Side.OPPOSITE),
+            option="caller_lead_opposite",
+        ),
+    )
+    ratings = [replace(r, reason="Reason.") for r in rate(rubric, 5)]
+    for movement in went:
+        log = log_of(rubric, counts, movement, source=source, code="Codename")
+        snapshot = snapshot_of(rubric, ratings, log=log)
+        assert said_in_no_language(compose(snapshot, InBrackets()), snapshot) == []
+        annex = compose_annex(snapshot, (), InBrackets())
+        assert [t for t in strings(asdict(annex)) if re.search(r"[^\W\d]", plain(t))] == []
+
+
+def plain(text: str) -> str:
+    """A text of the annex without what is translated and what people wrote."""
+    rest = without_brackets(text)
+    for entered in ("Criterion leaves", "Criterion route", "Reason."):
+        rest = rest.replace(entered, "")
+    return re.sub(r"word \d", "", rest)
 
 
 @pytest.mark.parametrize("value", [*CrewPosition, *Kind, *Difficulty, *Talk, *Withheld])

@@ -241,7 +241,7 @@ def test_a_form_with_the_proposed_next_steps_and_strengths_can_be_submitted(
         ),
         summary="In short.",
     )
-    assert problems(rubric, card, draft, steps_at_most=at_most) == ()
+    assert problems(rubric, card, draft, counts={}, steps_at_most=at_most) == ()
 
 
 ANOTHER_PROCESS = """

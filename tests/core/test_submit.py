@@ -43,7 +43,7 @@ def test_the_budgets_with_which_a_letter_fits_two_pages() -> None:
 
 def found(draft: Draft, rubric: RubricSpec = FORM, steps_at_most: int = 3) -> list[FormProblem]:
     card = score(rubric, draft.ratings)
-    return list(problems(rubric, card, draft, steps_at_most=steps_at_most))
+    return list(problems(rubric, card, draft, counts={}, steps_at_most=steps_at_most))
 
 
 def rated(rating: Rating) -> tuple[Rating, ...]:

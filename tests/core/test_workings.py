@@ -31,7 +31,7 @@ def read(
     rubric: RubricSpec, ratings: tuple[Rating, ...], withhold: Withheld | None = None
 ) -> Workings:
     card = score(rubric, ratings, withhold=withhold)
-    return workings(rubric, wording(rubric), card, ratings, PlainEnglish())
+    return workings(rubric, wording(rubric), card, ratings, PlainEnglish(), counts={})
 
 
 def column(found: Workings, name: str) -> list[Fraction]:

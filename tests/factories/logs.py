@@ -8,7 +8,7 @@ from typing import Any
 
 from evaluations.core.games import POSITIONS, CrewPosition
 from evaluations.core.mechanics.court import Court, End, Position, Resumes, Side, Whistle
-from evaluations.core.mechanics.facts import DeadBall, Kept, Source, Stood
+from evaluations.core.mechanics.facts import DeadBall, Kept, Report, Source, Stood
 from evaluations.core.mechanics.zones import Seat
 from evaluations.models import DeadBallLog, Observation
 from evaluations.services.logs import begin_log, log_dead_ball
@@ -58,3 +58,14 @@ def lead_calls(switched: bool | None, caller: CrewPosition = REFEREE, **changes:
         "switched": switched,
     }
     return DeadBall(**{**values, **changes})
+
+
+def full_stops(
+    met: int, not_met: int, not_judged: int = 0, caller: CrewPosition = REFEREE
+) -> list[DeadBall]:
+    """Fouls before whose report the caller stood still; then those without; then those not seen."""
+    seen = [True] * met + [False] * not_met + [None] * not_judged
+    return [
+        lead_calls(switched=None, caller=caller, report=Report(full_stop=stopped))
+        for stopped in seen
+    ]

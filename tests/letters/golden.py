@@ -23,6 +23,8 @@ KINDS: dict[str, Callable[[str, str], LetterContent]] = {
     "full": samples.full,
     "typical": samples.typical,
     "coaching": samples.coaching,
+    "full_logged": samples.full_logged,
+    "typical_logged": samples.typical_logged,
 }
 
 

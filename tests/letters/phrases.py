@@ -50,6 +50,13 @@ class Phrases:
     answer: str
     outcome: str
     decimal: str
+    counted: str
+    not_enough: str
+    sampled: str
+    counts_note: str
+    caption: str
+    movement_alt: str
+    table: str
 
     def number(self, figure: float) -> str:
         return f"{figure:.1f}".replace(".", self.decimal)
@@ -144,6 +151,25 @@ ENGLISH = Phrases(
     answer="At dead ball 9 the table had handed me the ball; I did not turn to fetch it.",
     outcome="Corrected from film on 20 November 2026: the line was removed.",
     decimal=".",
+    counted="Counted",
+    not_enough="not enough seen",
+    sampled="%(met)s of %(judged)s, %(low)s–%(high)s %%",
+    counts_note=(
+        "Counted: met of those judged, by the dead-ball log (one duty a quarter; from memory; "
+        "Two-person: trail opposite the table for free throws, edition 12; dead balls: 28). Not "
+        "judged and not counted: 114. A sample, so with its 95 % interval. Not enough seen: fewer "
+        "than 5 judged. In full, with dead balls, on the letter’s page and in its annex."
+    ),
+    caption=(
+        "Dead ball 28, period 4, 10:00, shooting or bonus foul. You were trail, opposite the table "
+        "(ring). The code sends you to lead, opposite the table (square), a long switch. You "
+        "stayed trail, opposite the table (dot). That is an option which the code allows."
+    ),
+    movement_alt=(
+        "Your movement on a court. You were trail, opposite the table (ring). The code sends you "
+        "to lead, opposite the table (square), a long switch."
+    ),
+    table="table",
 )
 
 SPANISH = Phrases(
@@ -242,4 +268,25 @@ SPANISH = Phrases(
     answer="En el balón muerto 9 la mesa me había dado el balón; no me giré a buscarlo.",
     outcome="Corregido con el vídeo el 20 de noviembre de 2026: la línea se eliminó.",
     decimal=",",
+    counted="Contado",
+    not_enough="se vio muy poco",
+    sampled="%(met)s de %(judged)s, %(low)s–%(high)s %%",
+    counts_note=(
+        "Contado: lo cumplido de lo valorado, según el registro de balones muertos (una tarea por "
+        "cuarto; de memoria; Dos árbitros: cola enfrente de la mesa en tiros libres, edición 12; "
+        "balones muertos: 28). Sin valorar y sin contar: 114. Es una muestra; por eso lleva su "
+        "intervalo del 95 %. Se vio muy poco: menos de 5 valorados. Completo, con los balones "
+        "muertos, en la página de la carta y en su anexo."
+    ),
+    caption=(
+        "Balón muerto 28, período 4, 10:00, falta en tiro o con penalización. Usted estaba de "
+        "cola, enfrente de la mesa (anillo). El código le manda a la cabeza, enfrente de la mesa "
+        "(cuadrado), un cambio largo. Se quedó de cola, enfrente de la mesa (punto). Es una opción "
+        "que el código permite."
+    ),
+    movement_alt=(
+        "Su movimiento en una pista. Usted estaba de cola, enfrente de la mesa (anillo). El código "
+        "le manda a la cabeza, enfrente de la mesa (cuadrado), un cambio largo."
+    ),
+    table="mesa",
 )

@@ -16,18 +16,23 @@ from evaluations.core.letter import (
     FormRow,
     FormTable,
     LetterContent,
+    MovementPicture,
     Quote,
     StepItem,
     StepPart,
     StrengthItem,
     Verification,
 )
+from evaluations.core.mechanics.court import Court, End, Place, Position, Resumes, Side, Whistle
+from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.movement import Movement
 from tests.letters.phrases import ENGLISH, SPANISH, Phrases
 
 RUBRIC = Path(__file__).parents[2] / "evaluations" / "shipped" / "default_rubric.toml"
 
 SUMMARY, STRENGTH, STEP, QUOTES, CAUTIONS, PARAGRAPH, LABEL = 300, 160, 450, 900, 550, 400, 60
-"""Budgets in characters."""
+BESIDE_COURT = 1300
+"""Budgets in characters; the last one for quotations with their labels beside a drawn court."""
 
 
 @dataclass(frozen=True)
@@ -161,6 +166,69 @@ def crammed(language: str = "en", paper: str = "letter") -> LetterContent:
             ),
         ),
     )
+
+
+LONG_SWITCH = Movement(
+    dead_ball=28,
+    period=4,
+    clock="10:00",
+    whistle=Whistle.SHOOTING,
+    resumes=Resumes.FREE_THROWS,
+    court=Court.BACK,
+    basket=End.RIGHT,
+    flip=False,
+    long_switch=True,
+    before=Place(Position.TRAIL, Side.OPPOSITE),
+    expected=Place(Position.LEAD, Side.OPPOSITE),
+    actual=Place(Position.TRAIL, Side.OPPOSITE),
+    verdict=Verdict.MET,
+    option="caller_trail_opposite",
+)
+
+
+def with_log(letter: LetterContent) -> LetterContent:
+    """The letter with its longest evidence from a log: a movement, and a count in every row."""
+    phrases = _phrases(letter.language)
+    counts = cycle(
+        (
+            phrases.sampled % {"met": 12, "judged": 14, "low": 60, "high": 96},
+            phrases.not_enough,
+            "",
+        )
+    )
+    areas = tuple(
+        replace(area, rows=tuple(replace(row, counted=next(counts)) for row in area.rows))
+        for area in letter.form.areas
+    )
+    in_all = sum(len(quote.label) + len(quote.text) + len(quote.where) for quote in letter.quotes)
+    over = -(-max(in_all - BESIDE_COURT, 0) // max(len(letter.quotes), 1))
+    return replace(
+        letter,
+        quotes=tuple(
+            replace(quote, text=to_length(quote.text, len(quote.text) - over))
+            for quote in letter.quotes
+        ),
+        form=replace(
+            letter.form, areas=areas, counted=phrases.counted, counts_note=phrases.counts_note
+        ),
+        movement=MovementPicture(LONG_SWITCH, phrases.caption, phrases.movement_alt, phrases.table),
+    )
+
+
+def full_logged(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_log(full(language, paper))
+
+
+def crammed_logged(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_log(crammed(language, paper))
+
+
+def typical_logged(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_log(typical(language, paper))
+
+
+def coaching_logged(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_log(coaching(language, paper))
 
 
 def typical(language: str = "en", paper: str = "letter") -> LetterContent:

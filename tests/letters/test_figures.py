@@ -8,7 +8,7 @@ from xml.etree import ElementTree
 import pytest
 
 from evaluations.core.drawing import Box, Dot, Drawing, Label, Shape, Stroke, Style
-from evaluations.core.figures import SeasonDot, area_bar, level_scale, season_line
+from evaluations.core.figures import SeasonDot, area_bar, level_scale, season_line, share_line
 from evaluations.letters import to_svg
 from evaluations.letters.pdf import PdfFile
 from evaluations.letters.structure import Element, Role
@@ -66,6 +66,22 @@ def test_a_criterion_that_was_not_seen_has_no_dot() -> None:
     assert not only(level_scale(5, None), Dot, Style.VALUE)
 
 
+@pytest.mark.parametrize(
+    ("share", "low", "high"), [(0.6, 0.4, 0.8), (0.0, 0.0, 0.2), (1.0, 0.9, 1.0)]
+)
+def test_a_share_is_a_dot_on_the_line_of_its_interval(
+    share: float, low: float, high: float
+) -> None:
+    drawing = share_line(share, low, high)
+    (dot,) = only(drawing, Dot, Style.VALUE)
+    line, *ends = only(drawing, Stroke, Style.SEASON)
+    assert isinstance(dot, Dot) and isinstance(line, Stroke)
+    nothing, everything = (s.points[0][0] for s in drawing.shapes[1:3] if isinstance(s, Stroke))
+    along = [(x - nothing) / (everything - nothing) for x in (dot.x, *(x for x, _y in line.points))]
+    assert along == pytest.approx([share, low, high])
+    assert [s.points[0][0] for s in ends if isinstance(s, Stroke)] == [x for x, _y in line.points]
+
+
 def test_a_season_rises_to_the_right_and_lies_in_its_margin() -> None:
     dots = [s for s in SEASON.shapes if isinstance(s, Dot)]
     assert [d.x for d in dots] == sorted(d.x for d in dots)
@@ -101,14 +117,17 @@ def _inside(shape: Shape, drawing: Drawing) -> bool:
 
 @pytest.mark.parametrize(
     "drawing",
-    [area_bar(100.0, 100.0, "x"), level_scale(7, 7), SEASON],
-    ids=["bar", "scale", "line"],
+    [area_bar(100.0, 100.0, "x"), level_scale(7, 7), share_line(1.0, 0.0, 1.0), SEASON],
+    ids=["bar", "scale", "share", "line"],
 )
 def test_nothing_lies_outside_its_drawing(drawing: Drawing) -> None:
     assert all(_inside(shape, drawing) for shape in drawing.shapes)
 
 
-@pytest.mark.parametrize("drawing", [area_bar(40.0, 75.0, "Signals"), level_scale(5, 2), SEASON])
+@pytest.mark.parametrize(
+    "drawing",
+    [area_bar(40.0, 75.0, "Signals"), level_scale(5, 2), share_line(0.6, 0.4, 0.8), SEASON],
+)
 def test_svg_is_small_and_passes_a_strict_policy(drawing: Drawing) -> None:
     svg = to_svg(drawing)
     assert len(svg) < 2500

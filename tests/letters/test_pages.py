@@ -10,18 +10,20 @@ from time import process_time
 import pytest
 
 from evaluations.core.letter import Annex, AnnexItem, LetterContent, StepPart
+from evaluations.core.next_steps import QUOTES_BESIDE_COURT
 from evaluations.letters import LetterTooLong, render
 from tests.letters import samples
 from tests.letters.reading import pages, reader, squeezed
 
 Make = Callable[[str, str], LetterContent]
 
+FULL = (samples.full, samples.crammed, samples.full_logged, samples.crammed_logged)
 PAPERS = [("letter", 612.0, 792.0), ("a4", 595.28, 841.89)]
 
 
 @pytest.mark.parametrize(
     ("make", "language", "paper"),
-    list(product((samples.full, samples.crammed), ("en", "es"), PAPERS)),
+    list(product(FULL, ("en", "es"), PAPERS)),
 )
 def test_twenty_criteria_with_every_text_at_its_budget_fit_two_pages(
     make: Make, language: str, paper: tuple[str, float, float]
@@ -45,7 +47,28 @@ def test_the_samples_are_at_their_budgets() -> None:
         assert sum(map(len, letter.cautions)) == samples.CAUTIONS
 
 
-@pytest.mark.parametrize("make", [samples.full, samples.typical, samples.coaching])
+def test_beside_a_court_quotations_and_their_labels_have_a_budget_of_their_own() -> None:
+    assert samples.BESIDE_COURT == QUOTES_BESIDE_COURT
+    for language in ("en", "es"):
+        many = samples.crammed_logged(language)
+        assert many.movement is not None
+        in_all = sum(len(quote.label) + len(quote.text) + len(quote.where) for quote in many.quotes)
+        assert QUOTES_BESIDE_COURT - len(many.quotes) < in_all <= QUOTES_BESIDE_COURT
+        few = samples.full_logged(language)
+        assert sum(len(quote.text) for quote in few.quotes) == samples.QUOTES
+
+
+@pytest.mark.parametrize(
+    "make",
+    [
+        samples.full,
+        samples.typical,
+        samples.coaching,
+        samples.full_logged,
+        samples.crammed_logged,
+        samples.typical_logged,
+    ],
+)
 def test_the_form_opens_the_second_page(make: Make) -> None:
     letter = make("en", "letter")
     first, second = pages(render(letter))

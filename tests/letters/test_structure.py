@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import subprocess
+from collections.abc import Callable
 from itertools import product
 from pathlib import Path
 from typing import Any
@@ -17,7 +18,19 @@ from tests.letters.checker import failures
 from tests.letters.reading import Node, reader, structure
 from tests.needs import program
 
-KINDS = (samples.full, samples.crammed, samples.typical, samples.coaching, samples.bare)
+Make = Callable[[str, str], LetterContent]
+
+KINDS = (
+    samples.full,
+    samples.crammed,
+    samples.typical,
+    samples.coaching,
+    samples.bare,
+    samples.full_logged,
+    samples.crammed_logged,
+    samples.typical_logged,
+    samples.coaching_logged,
+)
 LETTERS = [
     pytest.param(make(language, paper), id=f"{make.__name__}-{language}-{paper}")
     for make, language, paper in product(KINDS, ("en", "es"), ("letter", "a4"))
@@ -82,7 +95,15 @@ def _cells(row: Node) -> int:
     return sum(int(cell.attributes.get("/ColSpan", 1)) for cell in row.kids)
 
 
-@pytest.mark.parametrize(("letter", "columns"), [(samples.full(), 4), (samples.coaching(), 2)])
+@pytest.mark.parametrize(
+    ("letter", "columns"),
+    [
+        (samples.full(), 4),
+        (samples.coaching(), 2),
+        (samples.full_logged(), 5),
+        (samples.coaching_logged(), 3),
+    ],
+)
 def test_the_form_is_a_table_of_even_rows_with_headers(letter: LetterContent, columns: int) -> None:
     (table,) = structure(render(letter)).named("Table")
     criteria = sum(len(area.rows) for area in letter.form.areas)
@@ -100,6 +121,18 @@ def test_every_figure_says_in_a_sentence_what_it_shows() -> None:
     bars = [area.bar.alt for area in letter.form.areas]
     assert [figure.alt for figure in figures] == [*bars, letter.verification.alt]
     assert all("/BBox" in figure.attributes for figure in figures)
+
+
+@pytest.mark.parametrize("make", [samples.crammed_logged, samples.typical_logged])
+def test_a_drawn_movement_says_in_its_alternative_text_what_it_shows(make: Make) -> None:
+    letter = make("es", "a4")
+    assert letter.movement is not None
+    document = structure(render(letter))
+    court = document.named("Figure")[0]
+    assert court.alt == letter.movement.alt
+    left, bottom, right, top = map(float, court.attributes["/BBox"])
+    assert (round(right - left), round(top - bottom)) == (213, 120)
+    assert document.kids[document.kids.index(court) - 1].role == "P"
 
 
 def test_a_letter_without_a_total_has_no_bars() -> None:

@@ -12,7 +12,17 @@ from evaluations.letters import missing_characters, render
 from tests.letters import samples
 from tests.letters.reading import body, pages, reader, spaced, squeezed
 
-KINDS = (samples.full, samples.crammed, samples.typical, samples.coaching, samples.bare)
+KINDS = (
+    samples.full,
+    samples.crammed,
+    samples.typical,
+    samples.coaching,
+    samples.bare,
+    samples.full_logged,
+    samples.crammed_logged,
+    samples.typical_logged,
+    samples.coaching_logged,
+)
 LETTERS = [
     pytest.param(make(language, paper), id=f"{make.__name__}-{language}-{paper}")
     for make, language, paper in product(KINDS, ("en", "es"), ("letter", "a4"))

@@ -167,5 +167,5 @@ def test_a_sheet_takes_a_bounded_number_of_queries(
     open_observation(game, cast.observer, rubric)
     observation = observations_for(cast.observer).get()
     observation.raised = "The long switch."
-    with django_assert_max_num_queries(5):
+    with django_assert_max_num_queries(6):
         observation_sheet(observation, cast.observer, THAT_NIGHT)

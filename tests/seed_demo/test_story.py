@@ -9,9 +9,12 @@ import pytest
 from accounts.models import Association, Membership, Role
 from accounts.queries.people import people
 from evaluations.core.games import Kind, Seen, Talk
-from evaluations.core.release import State
+from evaluations.core.mechanics.facts import Kept
+from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.release import LogEvidence, State
 from evaluations.core.scoring import Withheld
 from evaluations.models import (
+    DeadBallLog,
     Evaluation,
     Game,
     Mail,
@@ -22,7 +25,7 @@ from evaluations.models import (
     Rubric,
 )
 from evaluations.queries.home import home_page
-from evaluations.queries.releases import letters_to, snapshot_of, state_of
+from evaluations.queries.releases import content_of, letters_to, snapshot_of, state_of
 from evaluations.queries.seasons import current_season, officials_seen, own_season
 from evaluations.queries.work import to_do
 from seed_demo.moments import NOW
@@ -242,3 +245,51 @@ def test_the_demos_names_hold_letters_from_all_over_europe() -> None:
         Association.objects.get(slug=SLUG).memberships.values_list("user__name", flat=True)
     )
     assert set("ŁŽİĐÞ") <= set(names)
+
+
+def test_twenty_observations_have_a_log_of_twelve_to_thirty_dead_balls() -> None:
+    sizes = [log.dead_balls.count() for log in DeadBallLog.objects.all()]
+    assert len(sizes) == 20
+    assert 12 <= min(sizes) <= max(sizes) <= 30
+    assert set(DeadBallLog.objects.values_list("kept", flat=True)) == {
+        Kept.EVERY_FOUL,
+        Kept.EVERY_NTH,
+        Kept.STRIKING,
+    }
+
+
+def evidence() -> list[LogEvidence]:
+    found = [snapshot_of(release).log for release in Release.objects.all()]
+    return [log for log in found if log is not None]
+
+
+def test_letters_show_a_long_switch_that_was_missed() -> None:
+    drawn = [log.movement for log in evidence() if log.movement is not None]
+    missed = [m for m in drawn if m.long_switch and m.verdict is Verdict.NOT_MET]
+    assert len(missed) >= 2
+    texts = [content_of(release).movement for release in Release.objects.all()]
+    assert any(text and "long switch" in text.caption for text in texts)
+
+
+def test_letters_count_ways_through_the_players() -> None:
+    walked = [log.counted["route-round-players"].count for log in evidence()]
+    assert any(len(count.dead_balls) >= 3 for count in walked)
+
+
+def test_letters_count_an_option_that_the_crew_had_agreed_on() -> None:
+    places = [log.counted["code-place-when-live"].count for log in evidence()]
+    assert any(count.by_option for count in places)
+
+
+def test_levels_fit_the_log_or_say_why_not() -> None:
+    reasons = 0
+    for release in Release.objects.all():
+        snapshot = snapshot_of(release)
+        for rating in snapshot.ratings if snapshot.log else ():
+            found = snapshot.log.counted.get(rating.criterion) if snapshot.log else None
+            if found is None or found.suggested is None or rating.level is None:
+                continue
+            fits = found.suggested.lowest <= rating.level <= found.suggested.highest
+            assert fits or rating.reason
+            reasons += not fits
+    assert 2 <= reasons <= 20

@@ -215,6 +215,7 @@ def test_a_crew_of_two_becomes_one_of_three(cast: Cast, game: Game, rubric: Rubr
         {"not_seen": True},
         {"level": 1},
         {"dead_ball": 4},
+        {"reason": "Six of them were close."},
     ],
 )
 def test_nobody_leaves_a_crew_once_something_is_written(

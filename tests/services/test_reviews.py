@@ -9,7 +9,7 @@ from django.core.exceptions import ValidationError
 
 from accounts.models import Conflict, Membership, Role
 from evaluations.core.release import State
-from evaluations.models import Evaluation, Mail, Release, Response, Review, ReviewLine
+from evaluations.models import Evaluation, Mail, Rating, Release, Response, Review, ReviewLine
 from evaluations.queries.releases import season_snapshots, snapshot_of, state_of
 from evaluations.queries.reviews import lines_under_review, review_candidates
 from evaluations.queries.work import reviews_to_do
@@ -174,6 +174,7 @@ def test_what_a_review_corrects_waits_for_the_release_of_an_amended_letter(
     cast: Cast, letter: Release
 ) -> None:
     review = given(cast, letter)
+    Rating.objects.filter(criterion__key=WEAK).update(reason="The author's, for level 2.")
     close_review(
         review=review,
         lines=[
@@ -187,6 +188,7 @@ def test_what_a_review_corrects_waits_for_the_release_of_an_amended_letter(
     assert evaluation.state == State.SUBMITTED
     found = {r.criterion.key: r for r in evaluation.ratings.all()}
     assert (found[WEAK].level, found[WEAK].evidence) == (3, "The ball waited three times of four.")
+    assert found[WEAK].reason == ""
     assert (found[STRONG].level, found[STRONG].not_seen) == (None, True)
     assert not evaluation.strengths.exists()
     assert evaluation.next_steps.count() == 1

@@ -21,7 +21,7 @@ from evaluations.services.rubric_edits import (
     remove_ceiling,
     set_area_labels,
     set_ceiling,
-    set_criterion_texts,
+    set_criterion,
     set_levels,
     set_weights,
     set_words,
@@ -151,6 +151,9 @@ def words(draft: Rubric, cast: Cast, **changes: Any) -> Rubric:
         "mechanics": content.mechanics,
         "level_words": content.level_words,
         "cut_points": content.cut_points,
+        "minimum_count": content.minimum_count,
+        "code_of_two": draft.code_of_two,
+        "code_of_three": draft.code_of_three,
         "bands": content.bands,
         "version": draft.version,
         "by": cast.admin,
@@ -264,11 +267,12 @@ def test_an_area_is_renamed_in_each_language(draft: Rubric, cast: Cast) -> None:
 
 
 def texts(draft: Rubric, cast: Cast, wording: CriterionWording) -> Rubric:
-    return set_criterion_texts(
+    return set_criterion(
         rubric=draft,
         version=draft.version,
         criterion=a_criterion(draft),
         texts={"es": wording},
+        findings=("full_stop",),
         by=cast.admin,
         now=NOW,
     )
@@ -283,6 +287,45 @@ def test_texts_of_one_language_are_stored_and_the_other_stays(draft: Rubric, cas
     after = next(rubric_content(draft).criteria).texts
     assert after["es"] == replace(WORDING, why="Dos líneas.")
     assert after["en"] == before
+
+
+def criterion(draft: Rubric, cast: Cast, *findings: str) -> Rubric:
+    return set_criterion(
+        rubric=draft,
+        version=draft.version,
+        criterion=a_criterion(draft),
+        texts={},
+        findings=findings,
+        by=cast.admin,
+        now=NOW,
+    )
+
+
+def test_counted_findings_are_stored_once_each_in_the_order_of_the_rules(
+    draft: Rubric, cast: Cast
+) -> None:
+    before = next(rubric_content(draft).criteria).texts
+    criterion(draft, cast, "eyes_kept", "full_stop", "eyes_kept")
+    after = next(rubric_content(draft).criteria)
+    assert after.findings == ("full_stop", "eyes_kept")
+    assert after.texts == before
+
+
+def test_a_finding_that_no_rule_has_is_refused(draft: Rubric, cast: Cast) -> None:
+    before = next(rubric_content(draft).criteria).findings
+    with pytest.raises(Refused, match="none that a log has"):
+        criterion(draft, cast, "full_stop", "whistle_blown")
+    assert next(rubric_content(draft).criteria).findings == before
+
+
+@pytest.mark.parametrize("number", [0, 51])
+def test_a_number_of_findings_out_of_range_is_refused(
+    draft: Rubric, cast: Cast, number: int
+) -> None:
+    with pytest.raises(ValidationError):
+        words(draft, cast, minimum_count=number)
+    draft.refresh_from_db()
+    assert draft.minimum_count == 5
 
 
 def test_a_language_without_any_text_is_taken_away(draft: Rubric, cast: Cast) -> None:

@@ -257,7 +257,7 @@ def test_the_page_takes_a_bounded_number_of_queries(
     django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     observation = open_observation(game, cast.observer, rubric)
-    with django_assert_max_num_queries(13):
+    with django_assert_max_num_queries(14):
         observer.get(address(cast, "observation", observation.pk))
 
 
@@ -300,7 +300,7 @@ def test_reassigning_says_what_is_lost_and_sends_somebody_else(
 ) -> None:
     observation = open_observation(game, cast.observer, rubric)
     page = admin.get(address(cast, "observation_reassign", observation.pk))
-    assert "The drafts of Orla Finch, and what he or she said about the game" in page.text
+    assert "The drafts of Orla Finch, the log of dead balls, and what he or she said" in page.text
     answers = {"observer": cast.other_observer.pk, "kind": "scored"}
     page = admin.post(address(cast, "observation_reassign", observation.pk), answers, follow=True)
     assert "Otis Quill is sent to this game." in page.text

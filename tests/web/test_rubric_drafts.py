@@ -42,12 +42,14 @@ def shown(answer: Any) -> Form:
     return form
 
 
-def filled(client: Client, address: str, **typed: str) -> dict[str, str]:
+def filled(client: Client, address: str, **typed: Any) -> dict[str, Any]:
     """What a browser would send of the page's form, with some fields typed over."""
     form = shown(client.get(address))
     values = {field.html_name: field.value() for field in form}
     sent = {name: "" if value is None else value for name, value in values.items()}
-    return {name: str(value) for name, value in sent.items() if value is not False} | typed
+    ticked = {name: value for name, value in sent.items() if isinstance(value, list)}
+    rest = {n: str(v) for n, v in sent.items() if v is not False and n not in ticked}
+    return {**rest, **ticked, **typed}
 
 
 def text(answer: Any) -> str:

@@ -6,7 +6,8 @@ statistical inference, Journal of the American Statistical Association 22, 209-2
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterable
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from fractions import Fraction
 from math import sqrt
@@ -47,12 +48,17 @@ def wilson(met: int, judged: int) -> Interval:
     """
     if judged < 1 or not 0 <= met <= judged:
         raise ValueError(f"no share: {met} of {judged}")
-    share, square = met / judged, Z_95 * Z_95
-    middle = share + square / (2 * judged)
-    half = Z_95 * sqrt(share * (1 - share) / judged + square / (4 * judged * judged))
-    scale = 1 + square / judged
-    low = 0.0 if met == 0 else (middle - half) / scale
-    high = 1.0 if met == judged else (middle + half) / scale
+    return wilson_for(met / judged, judged)
+
+
+def wilson_for(share: float, worth: float) -> Interval:
+    """The same for a share (0 to 1) of findings that are `worth` so many independent ones."""
+    square = Z_95 * Z_95
+    middle = share + square / (2 * worth)
+    half = Z_95 * sqrt(share * (1 - share) / worth + square / (4 * worth * worth))
+    scale = 1 + square / worth
+    low = 0.0 if share == 0 else (middle - half) / scale
+    high = 1.0 if share == 1 else (middle + half) / scale
     return Interval(low, high)
 
 
@@ -65,7 +71,8 @@ class Levels(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Count:
-    """What the findings for one criterion add up to. `by_option` of those met used an option.
+    """What the findings for one criterion add up to, in dead balls. `by_option` of those met used
+    an option.
 
     `dead_balls` has the numbers of those not met: examples, also where no share is given.
     """
@@ -103,18 +110,37 @@ def count(
     kept: Kept,
     minimum: int = MINIMUM_COUNT,
 ) -> Count:
-    """Count a member's findings by the named rules. What is nobody's counts for nobody."""
-    own = [f for f in findings if f.member is member and f.rule in rules]
-    verdicts = [f.verdict for f in own]
+    """Count the dead balls at which a member's duties by the named rules were met or missed.
+
+    A dead ball counts once, however many of the rules were judged at it, because what happens at
+    one whistle is no evidence twice over: a miss by one of them is a miss, and without one it is
+    met if anything was judged. What is nobody's counts for nobody.
+    """
+    own: dict[int, list[Finding]] = {}
+    for finding in findings:
+        if finding.member is member and finding.rule in rules:
+            own.setdefault(finding.dead_ball, []).append(finding)
+    verdicts = {number: _together(found) for number, found in own.items()}
+    tally = Counter(verdicts.values())
     return Count(
-        met=verdicts.count(Verdict.MET),
-        not_met=verdicts.count(Verdict.NOT_MET),
-        not_judged=verdicts.count(Verdict.NOT_JUDGED),
-        by_option=sum(f.option is not None for f in own),
-        dead_balls=tuple(dict.fromkeys(f.dead_ball for f in own if f.verdict is Verdict.NOT_MET)),
+        met=tally[Verdict.MET],
+        not_met=tally[Verdict.NOT_MET],
+        not_judged=tally[Verdict.NOT_JUDGED],
+        by_option=sum(
+            verdicts[number] is Verdict.MET and any(f.option is not None for f in found)
+            for number, found in own.items()
+        ),
+        dead_balls=tuple(n for n, verdict in verdicts.items() if verdict is Verdict.NOT_MET),
         kept=kept,
         minimum=minimum,
     )
+
+
+def _together(found: Iterable[Finding]) -> Verdict:
+    """The verdict of several findings at one dead ball."""
+    verdicts = {finding.verdict for finding in found}
+    order = (Verdict.NOT_MET, Verdict.MET)
+    return next((verdict for verdict in order if verdict in verdicts), Verdict.NOT_JUDGED)
 
 
 def suggested(rubric: RubricSpec, found: Count) -> Levels | None:
@@ -131,12 +157,41 @@ def suggested(rubric: RubricSpec, found: Count) -> Levels | None:
     return Levels(level, level)
 
 
+def departs(rubric: RubricSpec, found: Count, level: int) -> bool:
+    """Whether a rated level is none of those suggested; then its observer says why."""
+    levels = suggested(rubric, found)
+    return levels is not None and not levels.lowest <= level <= levels.highest
+
+
 def at_odds(rubric: RubricSpec, found: Count, level: int) -> bool:
     """Whether a rated level lies outside all that the interval allows."""
     if found.interval is None:
         return False
     lowest, highest = _within(rubric, found.interval)
     return not lowest <= level <= highest
+
+
+class Contradiction(NamedTuple):
+    """A rated level and the count that it is at odds with. Both stand: it is a remark."""
+
+    criterion: str
+    level: int
+    found: Count
+
+
+def contradictions(
+    rubric: RubricSpec, counts: Mapping[str, Count], levels: Mapping[str, int]
+) -> tuple[Contradiction, ...]:
+    """The criteria whose level is at odds with what was counted, in rubric order.
+
+    Both mappings are by criterion; without a level or a count nothing is at odds.
+    """
+    both = [c.key for c in rubric.criteria if c.key in counts and c.key in levels]
+    return tuple(
+        Contradiction(key, levels[key], counts[key])
+        for key in both
+        if at_odds(rubric, counts[key], levels[key])
+    )
 
 
 def _within(rubric: RubricSpec, interval: Interval) -> Levels:

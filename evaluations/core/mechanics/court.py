@@ -127,9 +127,7 @@ _RESUMPTIONS: dict[Whistle, frozenset[Resumes]] = {
     Whistle.PLAYER_CONTROL: frozenset({Resumes.END_LINE, Resumes.SIDE_LINE}),
     Whistle.INTENTIONAL: frozenset({Resumes.FREE_THROWS}),
     Whistle.TECHNICAL: frozenset(Resumes),
-    Whistle.DISQUALIFYING: frozenset(
-        {Resumes.FREE_THROWS, Resumes.SIDE_LINE, Resumes.DIVISION_LINE}
-    ),
+    Whistle.DISQUALIFYING: frozenset(Resumes),
     Whistle.DOUBLE: frozenset({Resumes.FREE_THROWS, Resumes.END_LINE, Resumes.SIDE_LINE}),
     Whistle.VIOLATION: frozenset({Resumes.END_LINE, Resumes.SIDE_LINE}),
     Whistle.HELD_BALL: frozenset({Resumes.END_LINE, Resumes.SIDE_LINE}),

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.facts import UNWATCHED, Moment, Watching
-from evaluations.core.mechanics.judging import NOT_JUDGED, Board, Judgement, answer
+from evaluations.core.mechanics.judging import NOT_JUDGED, NOT_MET, Board, Judgement, answer
 
 
 def others(board: Board) -> tuple[CrewPosition, ...]:
@@ -39,23 +39,26 @@ def moved_opposite(board: Board, member: CrewPosition | None) -> Judgement:
 def eyes_kept(board: Board, _member: CrewPosition | None) -> Judgement:
     """Somebody faces the players all the time."""
     eyes = board.ball.eyes
-    when_is_known = eyes.lost is not None and board.is_foul is not None
-    if eyes.kept is False and eyes.whose is None and not when_is_known:
-        return NOT_JUDGED
-    return answer(eyes.kept)
+    if eyes.kept is False and eyes.whose is not None:
+        return NOT_MET
+    whose_is_open = board.is_foul is None or (eyes.kept is False and eyes.lost is None)
+    return NOT_JUDGED if whose_is_open else answer(eyes.kept)
 
 
 def players_keepers(board: Board) -> tuple[CrewPosition | None, ...]:
-    """Whose the players were; nobody's where a miss was the crew's."""
+    """Whose the players were; nobody's in particular where a miss would be the crew's.
+
+    They are one official's only in a crew of two and until the report has ended. Whatever was
+    seen otherwise, kept or lost, is nobody's: what is counted against nobody counts for nobody.
+    """
     eyes = board.ball.eyes
     if eyes.kept is False and eyes.whose is not None:
         return (eyes.whose,)
     if not board.others:
         return ()
-    if eyes.kept is False and eyes.lost is not None and board.is_foul is not None:
-        one_had_them = board.is_foul and eyes.lost is Moment.REPORT and len(board.others) == 1
-        return board.others if one_had_them else (None,)
-    return board.others
+    the_crews = board.is_foul is False or len(board.others) > 1
+    lost_later = board.is_foul and eyes.kept is False and eyes.lost is Moment.AFTER_REPORT
+    return (None,) if the_crews or lost_later else board.others
 
 
 def _watching(board: Board, member: CrewPosition | None) -> Watching:

@@ -20,7 +20,8 @@ class Finding(NamedTuple):
 
     `member` None: a miss that is nobody's in particular. `row` is the index of the code's row
     that says so, None where a rule alone does or several rows may apply. `expected` is the place
-    that the row names, for the rule "place". `option` is the key of the option that was used.
+    that the row names, for the rules "end" (without its side) and "side". `option` is the key of
+    the option that was used.
     """
 
     dead_ball: int
@@ -77,7 +78,7 @@ class Engine:
                 if not rule.by_row:
                     yield Finding(ball.number, rule.key, member, verdict)
                     continue
-                place = expected_place(board, member) if rule.key == "place" else None
+                place = PLACED[rule.key](board, member) if rule.key in PLACED else None
                 yield Finding(ball.number, rule.key, member, verdict, row, place, option)
 
 
@@ -115,3 +116,16 @@ def expected_place(board: Board, member: CrewPosition | None) -> Place | None:
         return None
     first = board.cases[0].expected[member]
     return first if all(case.expected[member] == first for case in board.cases) else None
+
+
+def expected_end(board: Board, member: CrewPosition | None) -> Place | None:
+    """The position in which a member should have ended, when all rows that may apply agree on it;
+    its side is left out."""
+    if member is None or not board.cases:
+        return None
+    due = {case.expected[member].position for case in board.cases}
+    return Place(due.pop()) if len(due) == 1 else None
+
+
+PLACED = {"end": expected_end, "side": expected_place}
+"""The rules that judge a member's place, and what of it each of them is about."""

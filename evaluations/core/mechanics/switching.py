@@ -26,7 +26,10 @@ from evaluations.core.mechanics.table import Allowed, Case, Standing
 
 
 class Switch(StrEnum):
-    """What a row asks of the crew. A long one takes officials the length of the floor."""
+    """What a row asks of the crew. A long one takes officials the length of the floor.
+
+    In a crew of three a change with the centre is never long.
+    """
 
     NONE = "none"
     SHORT = "short"
@@ -42,9 +45,17 @@ def switch_due(board: Board) -> Switch | None:
 def _due(case: Case, court: Court | None) -> Switch | None:
     if case.forcer is None:
         return Switch.NONE
+    if not _ends_change(case):
+        return Switch.SHORT
     if case.flip or court is Court.BACK:
         return Switch.LONG
     return None if court is None else Switch.SHORT
+
+
+def _ends_change(case: Case) -> bool:
+    """Whether somebody goes from one end to the other."""
+    ends = {Position.LEAD, Position.TRAIL}
+    return any({still, case.expected[m].position} == ends for m, still in case.still.items())
 
 
 def seen_after(
@@ -63,25 +74,50 @@ def seen_after(
     return still
 
 
-def place(board: Board, member: CrewPosition | None) -> Judgement:
-    """At the end and on the side that the code, or an option that may be used, gives."""
+def end(board: Board, member: CrewPosition | None) -> Judgement:
+    """At the end that the code, or an option that may be used, gives."""
     position = None if member is None else board.after.get(member)
     if member is None or position is None:
         return NOT_JUDGED
-    return agree([_place(board, case, member, position) for case in board.cases])
+    return agree([_end(board, case, member, position) for case in board.cases])
 
 
-def _place(board: Board, case: Case, member: CrewPosition, position: Position) -> Judgement:
-    fits = _fit(board, case.expected[member], member)
-    if fits:
+def _end(board: Board, case: Case, member: CrewPosition, position: Position) -> Judgement:
+    if position is case.expected[member].position:
         return MET
     by_option = _option(board, case, (member,))
     if by_option is not None:
         return by_option
-    if fits is None:
+    return NOT_JUDGED if _counts_elsewhere(board, case, member) else NOT_MET
+
+
+def side(board: Board, member: CrewPosition | None) -> Judgement:
+    """On the side that the code, or an option that may be used, gives at the end taken.
+
+    Where that is the wrong end it is not judged again, and a free side asks for nothing.
+    """
+    position = None if member is None else board.after.get(member)
+    seen = None if member is None else board.ball.after.get(member, NOT_SEEN).side
+    if member is None or position is None or seen is None:
         return NOT_JUDGED
-    wrong_end = position is not case.expected[member].position
-    return NOT_JUDGED if wrong_end and _counts_elsewhere(board, case, member) else NOT_MET
+    return agree([_side(board, case, member, Place(position, seen)) for case in board.cases])
+
+
+def _side(board: Board, case: Case, member: CrewPosition, seen: Place) -> Judgement:
+    due = case.expected[member]
+    at_end = seen.position is due.position
+    if at_end and due.side in (None, seen.side):
+        return NOT_JUDGED if due.side is None else MET
+    ways = [o for o in case.options if o.places[member].position is seen.position]
+    ways = [o for o in ways if _allowed(board, o) is not False]
+    if any(_allowed(board, o) is None for o in ways):
+        return NOT_JUDGED
+    for option in ways:
+        if option.places[member].side is seen.side:
+            return Judgement(Verdict.MET, option.key)
+        if option.places[member].side is None:
+            return NOT_JUDGED
+    return NOT_MET if at_end or ways else NOT_JUDGED
 
 
 def force_switch(board: Board, _member: CrewPosition | None) -> Judgement:
@@ -118,23 +154,21 @@ def _counts_elsewhere(board: Board, case: Case, member: CrewPosition) -> bool:
     if forcer is None:
         pushed = after[member] is still[caller] and after.get(caller) in (None, still[member])
         return member is not caller and pushed
-    if member not in (caller, forcer):
-        return False
     other = forcer if member is caller else caller
     return after[member] is still[member] and after.get(other) in (None, still[other])
 
 
 def _option(board: Board, case: Case, members: tuple[CrewPosition, ...]) -> Judgement | None:
-    """Met by an option, not judged where one may have been used, None where none was."""
+    """Whether these members' ends are those of an option: met by it, not judged where it may have
+    been used, None where none was."""
     may_be = False
     for option in case.options:
         allowed = _allowed(board, option)
-        fits = [_fit(board, option.places[member], member) for member in members]
-        if allowed is False or False in fits:
+        if any(board.after[m] is not option.places[m].position for m in members):
             continue
-        if allowed and None not in fits:
+        if allowed:
             return Judgement(Verdict.MET, option.key)
-        may_be = True
+        may_be = may_be or allowed is None
     return NOT_JUDGED if may_be else None
 
 
@@ -147,13 +181,3 @@ def _allowed(board: Board, option: Allowed) -> bool | None:
     if False in needed:
         return False
     return None if None in needed else True
-
-
-def _fit(board: Board, place: Place, member: CrewPosition) -> bool | None:
-    """Whether a member whose position was seen is in the place; None when the side wasn't."""
-    if board.after[member] is not place.position:
-        return False
-    if place.side is None:
-        return True
-    side = board.ball.after.get(member, NOT_SEEN).side
-    return None if side is None else side is place.side

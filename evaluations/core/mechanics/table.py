@@ -86,7 +86,7 @@ class CodeTable:
             key = (row, caller, situation.flip, tuple(standing.values()))
             if key not in seen:
                 seen.add(key)
-                yield _case(self.code.rows[row], row, situation.flip, caller, standing)
+                yield case_of(self.code.rows[row], row, situation.flip, caller, standing)
 
     def _possible(self, ball: DeadBall) -> Iterator[tuple[Situation, CrewPosition, Standing]]:
         callers = self.members if ball.caller is None else (ball.caller,)
@@ -115,7 +115,8 @@ def _fits(situation: Situation, ball: DeadBall, side: Side | None) -> bool:
     )
 
 
-def _case(row: Row, index: int, flip: bool, caller: CrewPosition, standing: Standing) -> Case:
+def case_of(row: Row, index: int, flip: bool, caller: CrewPosition, standing: Standing) -> Case:
+    """What a row asks when `caller` called and `standing` is where everybody was before."""
     expected = _places(row.after, standing)
     still = {member: standing_still(position, flip) for member, position in standing.items()}
     due = expected[caller].position

@@ -5,6 +5,7 @@ from __future__ import annotations
 from evaluations.core.mechanics.court import Court, Place, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.switching import Switch
 from evaluations.core.mechanics.zones import Zone
 from evaluations.core.voice import Voice
 
@@ -66,6 +67,8 @@ def option(voice: Voice, key: str) -> str:
     A key in no known form is printed as it is.
     """
     _ = voice.text
+    if key == "other_places":
+        return _("other places")
     begins, _sep, where = key.partition("_")
     at, _sep, side = where.partition("_")
     if begins != "caller" or at not in list(Position) or side not in ("", *Side):
@@ -108,13 +111,25 @@ def rule(voice: Voice, key: str) -> str:
         "type_shown": _("type of foul shown"),
         "result_shown": _("spot or shots shown"),
         "live_after_report": _("ball live only after the report"),
-        "place": _("right place when the ball is live"),
+        "end": _("right end when the ball is live"),
+        "side": _("right side when the ball is live"),
         "force_switch": _("switch forced before the ball is live"),
         "vision_wide": _("vision wide on a partner's whistle"),
         "ball_not_chased": _("ball left to others"),
         "moved_opposite": _("moved opposite the partner"),
         "eyes_kept": _("players faced all the time"),
     }[key]
+
+
+def switch(voice: Voice, value: Switch | None) -> str:
+    """Whether the code asked for a switch; None: the facts leave it open."""
+    _ = voice.text
+    return {
+        Switch.NONE: _("no switch due"),
+        Switch.SHORT: _("switch due"),
+        Switch.LONG: _("long switch due"),
+        None: _("open whether a switch was due"),
+    }[value]
 
 
 def verdict(voice: Voice, value: Verdict) -> str:
@@ -129,9 +144,20 @@ def verdict(voice: Voice, value: Verdict) -> str:
 def duty(voice: Voice, finding: Finding) -> str:
     """What was due, as a sentence to the official whose duty it was."""
     _ = voice.text
-    if finding.rule == "place" and finding.expected is not None:
-        due = {"place": place(voice, finding.expected)}
-        return _("Be in your place when the ball is live: %(place)s.") % due
+    due = finding.expected
+    if finding.rule == "end" and due is not None:
+        at = {"position": position(voice, due.position)}
+        return _("Be at your end when the ball is live: %(position)s.") % at
+    if finding.rule == "side" and due is not None:
+        return _("Be in your place when the ball is live: %(place)s.") % {
+            "place": place(voice, due)
+        }
+    return duty_of(voice, finding.rule)
+
+
+def duty_of(voice: Voice, rule: str) -> str:
+    """What a rule asks for at any dead ball, as a sentence to an official."""
+    _ = voice.text
     return {
         "signal_at_spot": _("Give the preliminary signal at the spot of the foul."),
         "player_told": _("Tell the player colour and number."),
@@ -143,10 +169,11 @@ def duty(voice: Voice, finding: Finding) -> str:
         "type_shown": _("Show the type of foul."),
         "result_shown": _("Show what follows: the spot or the shots."),
         "live_after_report": _("Keep the ball from play until the report has ended."),
-        "place": _("Be in your place when the ball is live."),
+        "end": _("Be at your end when the ball is live."),
+        "side": _("Be on your side when the ball is live."),
         "force_switch": _("Force the switch before the ball is live."),
         "vision_wide": _("Hold your vision wide on a partner's whistle."),
         "ball_not_chased": _("Leave the ball and stay with the players."),
         "moved_opposite": _("Move opposite the partner who reports."),
         "eyes_kept": _("Stay facing the players."),
-    }[finding.rule]
+    }[rule]

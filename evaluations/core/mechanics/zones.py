@@ -124,3 +124,25 @@ def caller_at(where: Stand, ends: Ends) -> CrewPosition | None:
 def exchanged(ends: Ends) -> Ends:
     """The ends after a switch, or after "the other one"."""
     return {member: end.other for member, end in ends.items()}
+
+
+Floor = tuple[tuple[Zone, ...], ...]
+"""Rows of zones from far to near, each from left to right, as somebody sees them."""
+
+_FROM_THE_TABLE: Floor = (
+    (Zone.O1, Zone.O2, Zone.O3, Zone.O4),
+    (Zone.T1, Zone.T2, Zone.T3, Zone.T4),
+)
+_QUARTER_TURNS = {Seat.TABLE: 0, Seat.RIGHT_END: 1, Seat.OPPOSITE: 2, Seat.LEFT_END: 3}
+
+
+def seen_from(seat: Seat) -> Floor:
+    """The floor as it lies before an observer in this seat.
+
+    >>> [zone.value for zone in seen_from(Seat.OPPOSITE)[0]]
+    ['t4', 't3', 't2', 't1']
+    """
+    floor = _FROM_THE_TABLE
+    for _turn in range(_QUARTER_TURNS[seat]):
+        floor = tuple(zip(*reversed(floor), strict=True))
+    return floor

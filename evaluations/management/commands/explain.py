@@ -1,6 +1,9 @@
 """Say which row of a mechanics code applies in a situation, and why, as JSON.
 
-    explain whistle=shooting resumes=free_throws court=front flip=no caller=lead side=table
+    manage.py explain whistle=shooting resumes=free_throws court=front flip=no \\
+        caller=lead side=table
+    manage.py explain --code three_person \\
+        "whistle=common resumes=side_line court=front flip=no caller=centre side=opposite"
 
 The fields: whistle (common, shooting, player_control, intentional, technical, disqualifying,
 double, violation, held_ball), resumes (free_throws, end_line, side_line, division_line), court of

@@ -1,6 +1,11 @@
 """Play a dead-ball log through a mechanics code, and write what was due and what was found as JSON.
 
-The log is JSON in UTF-8; a hyphen reads standard input. For example:
+    manage.py replay LOG.json
+    manage.py replay LOG.json --code two_person_no_long_switch
+    manage.py replay LOG.json --code our_code.toml --film-rules
+    manage.py replay --schema
+
+The log is JSON in UTF-8, in version 1 of its schema; a hyphen reads standard input. For example:
 
     {
       "schema": 1,

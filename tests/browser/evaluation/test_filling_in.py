@@ -3,9 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from django.conf import settings
-from django.test import Client
-from playwright.sync_api import Browser, Page, expect
+from playwright.sync_api import Page, expect
 
 from evaluations.models import Evaluation, Observation
 from tests.browser.evaluation.doing import (
@@ -158,17 +156,6 @@ def test_side_by_side_each_answer_goes_to_its_official(
 
 
 # --- Without scripts ----------------------------------------------------------------------------
-@pytest.fixture
-def plain(browser: Browser, site: str, observation: Observation) -> Page:
-    """A browser that runs no script, in which the observer is signed in."""
-    context = browser.new_context(base_url=site, java_script_enabled=False)
-    client = Client()
-    client.force_login(observation.observer.user)
-    name = settings.SESSION_COOKIE_NAME
-    context.add_cookies([{"name": name, "value": client.cookies[name].value, "url": site}])
-    return context.new_page()
-
-
 def test_without_scripts_the_form_is_filled_in_exchanged_and_handed_in(
     plain: Page, evaluation: Evaluation
 ) -> None:
@@ -192,4 +179,3 @@ def test_without_scripts_the_form_is_filled_in_exchanged_and_handed_in(
     expect(plain.get_by_text("Submitted. An admin reads it")).to_be_visible()
     evaluation.refresh_from_db()
     assert evaluation.state == "submitted"
-    plain.context.close()

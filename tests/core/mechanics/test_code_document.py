@@ -4,10 +4,19 @@ from __future__ import annotations
 
 import pytest
 
-from evaluations.core.code_document import read_code
-from evaluations.core.documents import DocumentError
-from evaluations.core.mechanics.code import Administers, Needs, NumberScheme, Option, gaps
+from evaluations.core.code_document import code_content, read_code
+from evaluations.core.documents import DocumentError, from_document
+from evaluations.core.mechanics.code import (
+    Administers,
+    MechanicsCode,
+    Needs,
+    NumberScheme,
+    Option,
+    gaps,
+    situations,
+)
 from evaluations.core.mechanics.court import Court, Position, Resumes, Side, Whistle
+from evaluations.services.shipped_codes import SHIPPED_CODES, shipped_code
 from tests.core.mechanics.crews import place
 
 OWN = """
@@ -114,8 +123,9 @@ def test_a_code_with_a_gap_is_refused_with_the_situation_that_no_row_covers() ->
 
 
 def test_a_code_in_work_may_have_gaps() -> None:
-    open_code = OWN[: OWN.rindex("[[rows]]")]
-    assert len(gaps(read_code(open_code.encode(), complete=False))) == 303
+    open_code = read_code(OWN[: OWN.rindex("[[rows]]")].encode(), complete=False)
+    (row,) = open_code.rows
+    assert gaps(open_code) == tuple(s for s in situations(2) if not row.matches(s))
 
 
 @pytest.mark.parametrize(
@@ -125,3 +135,13 @@ def test_a_code_in_work_may_have_gaps() -> None:
 def test_what_is_no_document_is_refused(data: bytes, says: str) -> None:
     with pytest.raises(DocumentError, match=says):
         read_code(data)
+
+
+@pytest.mark.parametrize("key", SHIPPED_CODES)
+def test_a_stored_code_reads_as_itself_and_is_sorted(key: str) -> None:
+    code = shipped_code(key)
+    content = code_content(code)
+    assert from_document(MechanicsCode, content) == code
+    for row in content["rows"]:
+        assert row["whistles"] == sorted(row["whistles"])
+        assert row["resumes"] == sorted(row["resumes"])

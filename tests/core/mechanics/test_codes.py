@@ -64,6 +64,7 @@ def test_a_shipped_code_says_that_it_has_no_source(key: str) -> None:
     }
     assert shipped.edition == "1"
     assert set(shipped.name) == {"en", "es"}
+    assert shipped.number_scheme is NumberScheme.TOGETHER
 
 
 @pytest.mark.parametrize("key", ALL_CODES)

@@ -74,20 +74,37 @@ def counted(met: int, not_met: int, kept: Kept = Kept.EVERY_FOUL, minimum: int =
 
 def test_a_criterion_counts_its_rules_for_one_member() -> None:
     found = [
-        Finding(1, "place", REFEREE, MET),
-        Finding(1, "place", UMPIRE, NOT_MET),
-        Finding(2, "place", REFEREE, MET, option="caller_lead_opposite"),
-        Finding(3, "place", REFEREE, NOT_MET),
+        Finding(1, "end", REFEREE, MET),
+        Finding(1, "end", UMPIRE, NOT_MET),
+        Finding(2, "end", REFEREE, MET, option="caller_lead_opposite"),
+        Finding(3, "end", REFEREE, NOT_MET),
         Finding(3, "force_switch", REFEREE, NOT_MET),
         Finding(4, "force_switch", REFEREE, NOT_JUDGED),
         Finding(5, "full_stop", REFEREE, NOT_MET),
-        Finding(6, "place", None, NOT_MET),
+        Finding(6, "end", None, NOT_MET),
     ]
-    switching = count(found, REFEREE, {"place", "force_switch"}, Kept.EVERY_FOUL)
-    assert (switching.met, switching.not_met, switching.not_judged) == (2, 2, 1)
+    switching = count(found, REFEREE, {"end", "force_switch"}, Kept.EVERY_FOUL)
+    assert (switching.met, switching.not_met, switching.not_judged) == (2, 1, 1)
     assert switching.by_option == 1
     assert switching.dead_balls == (3,)
-    assert switching.judged == 4
+    assert switching.judged == 3
+
+
+def test_a_dead_ball_counts_once_however_much_is_judged_at_it() -> None:
+    """Three parts of one report are no evidence three times over."""
+    parts = {"number_shown", "type_shown", "result_shown"}
+    found = [
+        *(Finding(1, rule, REFEREE, MET) for rule in parts),
+        *(Finding(2, rule, REFEREE, NOT_MET) for rule in parts),
+        Finding(3, "number_shown", REFEREE, MET),
+        Finding(3, "type_shown", REFEREE, NOT_MET),
+        Finding(4, "number_shown", REFEREE, MET),
+        Finding(4, "type_shown", REFEREE, NOT_JUDGED),
+        *(Finding(5, rule, REFEREE, NOT_JUDGED) for rule in parts),
+    ]
+    reports = count(found, REFEREE, parts, Kept.EVERY_FOUL)
+    assert (reports.met, reports.not_met, reports.not_judged) == (2, 2, 1)
+    assert reports.dead_balls == (2, 3)
 
 
 def test_a_share_is_what_was_met_of_what_was_judged() -> None:

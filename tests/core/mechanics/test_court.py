@@ -69,9 +69,26 @@ def test_a_centre_is_at_no_end_and_stays_centre() -> None:
     assert standing_still(Position.CENTRE, flip=True) is Position.CENTRE
 
 
-@pytest.mark.parametrize("whistle", Whistle)
-def test_a_game_can_go_on_after_every_whistle(whistle: Whistle) -> None:
-    assert any(possible(whistle, r, flip) for r in Resumes for flip in (False, True))
+FREE, END, SIDE, DIVISION = Resumes
+ANY_WAY = {FREE, END, SIDE, DIVISION}
+
+
+@pytest.mark.parametrize(
+    ("whistle", "ways"),
+    [
+        (Whistle.COMMON, {END, SIDE}),
+        (Whistle.SHOOTING, {FREE}),
+        (Whistle.PLAYER_CONTROL, {END, SIDE}),
+        (Whistle.INTENTIONAL, {FREE}),
+        (Whistle.TECHNICAL, ANY_WAY),
+        (Whistle.DISQUALIFYING, ANY_WAY),
+        (Whistle.DOUBLE, {FREE, END, SIDE}),
+        (Whistle.VIOLATION, {END, SIDE}),
+        (Whistle.HELD_BALL, {END, SIDE}),
+    ],
+)
+def test_how_a_game_can_go_on_after_each_whistle(whistle: Whistle, ways: set[Resumes]) -> None:
+    assert {way for way in Resumes if possible(whistle, way, flip=True)} == ways
 
 
 def test_a_player_control_foul_turns_the_direction_and_brings_no_free_throws() -> None:

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Resumes, Whistle
 from evaluations.core.mechanics.facts import Eyes, Moment, Watching
 from evaluations.core.mechanics.judging import Verdict
@@ -27,35 +27,15 @@ from tests.core.mechanics.crews import (
 DURING, AFTER = Moment.REPORT, Moment.AFTER_REPORT
 THREE = standing(referee="lead table", umpire_1="trail table", umpire_2="centre opposite")
 
-SCENARIOS = [
-    ("vision_wide", Watching(wide=True), MET),
-    ("vision_wide", Watching(wide=False), NOT_MET),
-    ("vision_wide", Watching(), NOT_JUDGED),
-    ("ball_not_chased", Watching(chased_ball=False), MET),
-    ("ball_not_chased", Watching(chased_ball=True), NOT_MET),
-    ("ball_not_chased", Watching(), NOT_JUDGED),
-    ("moved_opposite", Watching(moved_opposite=True), MET),
-    ("moved_opposite", Watching(moved_opposite=False), NOT_MET),
-    ("moved_opposite", Watching(), NOT_JUDGED),
-]
 
-
-@pytest.mark.parametrize(("rule", "seen", "verdict"), SCENARIOS)
-@pytest.mark.parametrize(("caller", "partner"), [(REFEREE, UMPIRE), (UMPIRE, REFEREE)])
-def test_watching_is_the_duty_of_the_one_who_did_not_call(
-    rule: str, seen: Watching, verdict: Verdict, caller: CrewPosition, partner: CrewPosition
-) -> None:
-    ball = shooting(caller=caller, watching={partner: seen, caller: Watching(False, True, False)})
-    assert verdicts(findings(ball, film=True), rule) == {partner: verdict}
-
-
-@pytest.mark.parametrize(("rule", "seen", "verdict"), SCENARIOS)
-def test_in_a_crew_of_three_each_of_the_other_two_is_judged_alone(
-    rule: str, seen: Watching, verdict: Verdict
-) -> None:
-    ball = shooting(before=THREE, watching={UMPIRE_2: seen})
+def test_in_a_crew_of_three_each_of_the_other_two_is_judged_alone() -> None:
+    ball = shooting(
+        before=THREE, watching={UMPIRE_1: Watching(False, True, False), UMPIRE_2: Watching(True)}
+    )
     found = findings(ball, "three_person", film=True)
-    assert verdicts(found, rule) == {UMPIRE_1: NOT_JUDGED, UMPIRE_2: verdict}
+    assert verdicts(found, "vision_wide") == {UMPIRE_1: NOT_MET, UMPIRE_2: MET}
+    assert verdicts(found, "ball_not_chased") == {UMPIRE_1: NOT_MET, UMPIRE_2: NOT_JUDGED}
+    assert verdicts(found, "moved_opposite") == {UMPIRE_1: NOT_MET, UMPIRE_2: NOT_JUDGED}
 
 
 def test_nobody_has_to_move_opposite_a_partner_who_does_not_report() -> None:
@@ -74,10 +54,11 @@ def test_nobody_has_to_move_opposite_a_partner_who_does_not_report() -> None:
 @pytest.mark.parametrize(
     ("eyes", "crew_of_two", "crew_of_three"),
     [
-        (Eyes(), {UMPIRE: NOT_JUDGED}, {UMPIRE_1: NOT_JUDGED, UMPIRE_2: NOT_JUDGED}),
-        (Eyes(kept=True), {UMPIRE: MET}, {UMPIRE_1: MET, UMPIRE_2: MET}),
-        (Eyes(kept=False), {UMPIRE: NOT_JUDGED}, {UMPIRE_1: NOT_JUDGED, UMPIRE_2: NOT_JUDGED}),
-        # While one reports, the players are the other's; of two others nobody's in particular.
+        (Eyes(), {UMPIRE: NOT_JUDGED}, {None: NOT_JUDGED}),
+        # Of two others it is nobody's in particular, kept or lost.
+        (Eyes(kept=True), {UMPIRE: MET}, {None: MET}),
+        (Eyes(kept=False), {UMPIRE: NOT_JUDGED}, {None: NOT_JUDGED}),
+        # While one reports, the players are the other's.
         (Eyes(kept=False, lost=DURING), {UMPIRE: NOT_MET}, {None: NOT_MET}),
         # After the report they are the crew's.
         (Eyes(kept=False, lost=AFTER), {None: NOT_MET}, {None: NOT_MET}),
@@ -104,5 +85,32 @@ def test_without_a_caller_nobody_is_the_partner() -> None:
     found = findings(ball)
     for rule in ("eyes_kept", "moved_opposite", "ball_not_chased", "signal_at_spot"):
         assert verdicts(found, rule) == {}
+    violation = replace(ball, whistle=Whistle.VIOLATION, resumes=Resumes.END_LINE)
+    assert verdicts(findings(violation), "eyes_kept") == {}
     said = shooting(caller=None, eyes=Eyes(kept=False, whose=UMPIRE))
     assert verdicts(findings(said), "eyes_kept") == {UMPIRE: NOT_MET}
+
+
+def test_whose_the_players_were_depends_on_whether_somebody_reported() -> None:
+    for lost in Moment:
+        ball = shooting(whistle=None, resumes=None, eyes=Eyes(kept=False, lost=lost))
+        assert verdicts(findings(ball), "eyes_kept") == {UMPIRE: NOT_JUDGED}
+
+
+@pytest.mark.parametrize(("kept", "verdict"), [(True, MET), (None, NOT_JUDGED)])
+def test_a_moment_or_a_name_makes_no_miss_where_nobody_saw_one(
+    kept: bool | None, verdict: Verdict
+) -> None:
+    for eyes in (Eyes(kept, AFTER), Eyes(kept, DURING), Eyes(kept, AFTER, REFEREE)):
+        assert verdicts(findings(shooting(eyes=eyes)), "eyes_kept") == {UMPIRE: verdict}
+
+
+def test_without_a_report_the_players_are_the_crews_kept_or_lost() -> None:
+    """What would be nobody's miss is nobody's merit: else a share could only rise."""
+    for kept, verdict in ((True, MET), (False, NOT_MET)):
+        ball = shooting(
+            whistle=Whistle.VIOLATION,
+            resumes=Resumes.END_LINE,
+            eyes=Eyes(kept=kept, lost=None if kept else DURING),
+        )
+        assert verdicts(findings(ball), "eyes_kept") == {None: verdict}

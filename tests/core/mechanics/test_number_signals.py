@@ -2,11 +2,17 @@
 
 from __future__ import annotations
 
+import json
+from pathlib import Path
+
 import pytest
 
 from evaluations.core.mechanics.code import NumberScheme
 from evaluations.core.mechanics.number_signals import FIST, NUMBERS, SIGNS, Sign, shown_in
 
+PUBLISHED = json.loads(
+    (Path(__file__).parents[2] / "reference" / "number_signals.json").read_text()
+)
 TENS_THEN_UNITS = SIGNS[NumberScheme.TENS_THEN_UNITS]
 TOGETHER = SIGNS[NumberScheme.TOGETHER]
 
@@ -27,40 +33,32 @@ def test_no_two_numbers_look_the_same() -> None:
         assert len(shown) == len(set(shown))
 
 
-@pytest.mark.parametrize(
-    ("number", "signs"),
-    [
-        ("00", (Sign(0, 0),)),
-        ("0", (Sign(0),)),
-        ("1", (Sign(1),)),
-        ("5", (Sign(5),)),
-        ("6", (Sign(5, 1),)),
-        ("10", (Sign(5, 5),)),
-        ("11", (Sign(FIST, 1),)),
-        ("15", (Sign(FIST, 5),)),
-        ("16", (Sign(1, back=True), Sign(5, 1))),
-        ("20", (Sign(2, back=True), Sign(0))),
-        ("24", (Sign(2, back=True), Sign(4))),
-        ("78", (Sign(5, 2, back=True), Sign(5, 3))),
-        ("99", (Sign(5, 4, back=True), Sign(5, 4))),
-    ],
-)
-def test_tens_then_units_as_the_appendix_of_the_rules_shows_them(
-    number: str, signs: tuple[Sign, ...]
-) -> None:
+def sign(text: str) -> Sign:
+    """A sign as the table writes it: "5+1", "fist+3", "back 2", "palm 5+4"."""
+    side, _space, hands = text.rpartition(" ")
+    right, *left = [FIST if hand == "fist" else int(hand) for hand in hands.split("+")]
+    return Sign(right, left[0] if left else None, back=side == "back")
+
+
+@pytest.mark.parametrize("number", NUMBERS)
+def test_tens_then_units_as_the_appendix_of_the_rules_shows_them(number: str) -> None:
     """FIBA Official Basketball Rules, appendix on referees' signals."""
-    assert TENS_THEN_UNITS[number] == signs
+    assert TENS_THEN_UNITS[number] == tuple(map(sign, PUBLISHED["signs"][number].split(", ")))
+
+
+def test_the_published_table_is_whole() -> None:
+    assert tuple(PUBLISHED["signs"]) == NUMBERS
 
 
 @pytest.mark.parametrize("n", range(100))
 def test_hands_add_up_to_the_number(n: int) -> None:
     signs = TENS_THEN_UNITS[str(n)]
     if n <= 15:
-        (sign,) = signs
-        assert total(sign) == n
-        assert not sign.back
-        assert (sign.left is None) is (n <= 5)
-        assert (sign.right == FIST) is (n >= 11)
+        (only,) = signs
+        assert total(only) == n
+        assert not only.back
+        assert (only.left is None) is (n <= 5)
+        assert (only.right == FIST) is (n >= 11)
     else:
         tens, units = signs
         assert (total(tens), total(units)) == divmod(n, 10)

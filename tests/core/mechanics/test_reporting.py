@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from typing import Any
 
 import pytest
 
@@ -12,6 +11,7 @@ from evaluations.core.mechanics.court import Resumes, Whistle
 from evaluations.core.mechanics.engine import Engine
 from evaluations.core.mechanics.facts import Log, NumberShown, Report, Route, Source
 from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.reporting import caller
 from evaluations.core.mechanics.rules import RULES
 from tests.core.mechanics.crews import (
     MET,
@@ -30,44 +30,18 @@ from tests.core.mechanics.crews import (
 
 AT_ONCE, TENS_FIRST, NOT_SHOWN = NumberShown
 
-CALLERS = [
-    ("signal_at_spot", {"signal_at_spot": True}, MET),
-    ("signal_at_spot", {"signal_at_spot": False}, NOT_MET),
-    ("player_told", {"player_told": True}, MET),
-    ("player_told", {"player_told": False}, NOT_MET),
-    ("route_around", {"route": Route.AROUND}, MET),
-    ("route_around", {"route": Route.THROUGH}, NOT_MET),
-    ("benches_watched", {"benches_watched": True}, MET),
-    ("benches_watched", {"benches_watched": False}, NOT_MET),
-    ("full_stop", {"full_stop": True}, MET),
-    ("full_stop", {"full_stop": False}, NOT_MET),
-    ("spoken", {"spoken": True}, MET),
-    ("spoken", {"spoken": False}, NOT_MET),
-    ("number_shown", {"number_shown": AT_ONCE}, MET),
-    ("number_shown", {"number_shown": NOT_SHOWN}, NOT_MET),
-    ("number_shown", {"player": "12"}, NOT_JUDGED),
-    ("type_shown", {"type_shown": True}, MET),
-    ("type_shown", {"type_shown": False}, NOT_MET),
-    ("result_shown", {"result_shown": True}, MET),
-    ("result_shown", {"result_shown": False}, NOT_MET),
-]
-NAMES = list(dict.fromkeys(rule for rule, _facts, _verdict in CALLERS))
-
-
-@pytest.mark.parametrize(("rule", "facts", "verdict"), CALLERS)
-@pytest.mark.parametrize(("caller", "partner"), [(REFEREE, UMPIRE), (UMPIRE, REFEREE)])
-def test_the_report_is_the_callers(
-    rule: str, facts: dict[str, Any], verdict: Verdict, caller: Any, partner: Any
-) -> None:
-    found = findings(shooting(caller=caller, report=Report(**facts)), film=True)
-    assert verdicts(found, rule) == {caller: verdict}
-    others = [f for f in found if f.rule in NAMES and f.rule != rule]
-    assert {(f.member, f.verdict) for f in others} == {(caller, NOT_JUDGED)}
+NAMES = [rule.key for rule in RULES if rule.whose is caller]
+"""The rules for the caller's report."""
 
 
 @pytest.mark.parametrize("rule", NAMES)
-def test_what_was_not_seen_of_a_report_is_not_judged(rule: str) -> None:
-    assert verdicts(findings(shooting(), film=True), rule) == {REFEREE: NOT_JUDGED}
+def test_one_fact_of_a_report_says_nothing_of_the_others(rule: str) -> None:
+    missed = Report(False, False, Route.THROUGH, False, False, False, "4", NOT_SHOWN, False, False)
+    field = {"route_around": "route"}.get(rule, rule)
+    found = findings(shooting(report=replace(missed, **{field: None})), film=True)
+    judged = {f.rule: f.verdict for f in found if f.rule in NAMES}
+    assert judged.pop(rule) is NOT_JUDGED
+    assert set(judged.values()) == {NOT_MET}
 
 
 @pytest.mark.parametrize("whistle", [Whistle.VIOLATION, Whistle.HELD_BALL])
@@ -101,6 +75,15 @@ def test_what_can_not_be_seen_from_the_stand_is_judged_from_film_and_when_asked_
     assert only_film == {"benches_watched", "spoken", "vision_wide"}
     assert rules & only_film == (only_film if film_rules and source is Source.FILM else set())
     assert rules >= {rule.key for rule in RULES} - only_film
+    unasked = Engine(code(), 2).findings(Log(2, (shooting(),), source=source))
+    assert not only_film & {f.rule for f in unasked}
+
+
+def test_only_who_goes_where_is_said_by_a_row() -> None:
+    by_row = {rule.key for rule in RULES if rule.by_row}
+    found = findings(shooting(), film=True)
+    assert {f.rule for f in found if f.row is not None} == by_row
+    assert {f.rule for f in found if f.row is None} == {rule.key for rule in RULES} - by_row
 
 
 @pytest.mark.parametrize(

@@ -41,7 +41,7 @@ def test_a_switch_that_did_not_happen_is_the_miss_of_the_one_who_had_to_force_it
 ) -> None:
     found = findings(shooting(**facts))
     assert verdicts(found, "force_switch") == {UMPIRE: NOT_MET}
-    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
 
 
 def test_the_observer_can_say_that_the_miss_was_the_callers() -> None:
@@ -54,26 +54,43 @@ def test_what_the_observer_said_of_a_miss_moves_no_switch_that_was_done() -> Non
     assert verdicts(found, "force_switch") == {UMPIRE: MET}
 
 
-def test_a_switch_that_was_done_leaves_the_sides_open() -> None:
+def test_a_switch_that_was_done_gives_the_ends_and_leaves_the_sides_open() -> None:
+    """As it is logged live: an end that was seen counts for as well as against."""
     found = findings(shooting(switched=True))
     assert verdicts(found, "force_switch") == {UMPIRE: MET}
-    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: MET, UMPIRE: MET}
+    assert verdicts(found, "side") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+
+
+def test_to_stay_is_met_where_no_switch_is_due() -> None:
+    found = findings(shooting(before=standing(referee="trail table"), switched=False))
+    assert verdicts(found, "end") == {REFEREE: MET, UMPIRE: MET}
 
 
 def test_a_wrong_side_is_the_miss_of_the_one_who_stands_there() -> None:
     found = findings(shooting(after=standing(referee="trail table", umpire="lead table")))
-    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE: NOT_MET}
+    assert verdicts(found, "end") == {REFEREE: MET, UMPIRE: MET}
+    assert verdicts(found, "side") == {REFEREE: MET, UMPIRE: NOT_MET}
     assert verdicts(found, "force_switch") == {UMPIRE: MET}
 
 
-def test_a_side_that_a_code_leaves_free_is_met_on_either() -> None:
+def test_at_the_wrong_end_the_side_is_not_judged_again() -> None:
+    ball = shooting(
+        before=standing(referee="trail table", umpire="lead opposite"),
+        after=standing(referee="lead opposite", umpire="trail table"),
+    )
+    assert verdicts(findings(ball), "side") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+
+
+def test_a_side_that_a_code_leaves_free_asks_for_nothing() -> None:
     for side in ("table", "opposite"):
         ball = shooting(
             whistle=Whistle.COMMON,
             resumes=Resumes.END_LINE,
             after=standing(referee="trail table", umpire=f"lead {side}"),
         )
-        assert verdicts(findings(ball), "place") == {REFEREE: MET, UMPIRE: MET}
+        assert verdicts(findings(ball), "end") == {REFEREE: MET, UMPIRE: MET}
+        assert verdicts(findings(ball), "side") == {REFEREE: MET, UMPIRE: NOT_JUDGED}
 
 
 def test_a_needless_switch_is_the_callers_miss_alone() -> None:
@@ -82,14 +99,15 @@ def test_a_needless_switch_is_the_callers_miss_alone() -> None:
         after=standing(referee="lead opposite", umpire="trail table"),
     )
     found = findings(ball)
-    assert verdicts(found, "place") == {REFEREE: NOT_MET, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: NOT_MET, UMPIRE: NOT_JUDGED}
     assert verdicts(found, "force_switch") == {}
 
 
 def test_one_seen_position_gives_the_partners() -> None:
     found = findings(shooting(after=standing(referee="trail table")))
     assert verdicts(found, "force_switch") == {UMPIRE: MET}
-    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: MET, UMPIRE: MET}
+    assert verdicts(found, "side") == {REFEREE: MET, UMPIRE: NOT_JUDGED}
 
 
 def test_without_the_callers_side_free_throws_can_be_judged_and_a_throw_in_only_in_part() -> None:
@@ -97,11 +115,12 @@ def test_without_the_callers_side_free_throws_can_be_judged_and_a_throw_in_only_
     before = standing(referee="lead")
     after = standing(referee="trail table", umpire="lead opposite")
     found = findings(shooting(before=before, after=after))
-    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE: MET}
+    assert verdicts(found, "side") == {REFEREE: MET, UMPIRE: MET}
     found = findings(
         shooting(before=before, after=after, whistle=Whistle.COMMON, resumes=Resumes.SIDE_LINE)
     )
-    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: MET}
+    assert verdicts(found, "end") == {REFEREE: MET, UMPIRE: MET}
+    assert verdicts(found, "side") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
     assert verdicts(found, "force_switch") == {UMPIRE: MET}
     assert {f.row for f in found} == {None}
 
@@ -110,7 +129,7 @@ def test_when_nobody_knows_who_called_the_places_are_judged_only_where_it_does_n
     after = standing(referee="trail table", umpire="lead opposite")
     found = findings(shooting(caller=None, after=after))
     # Had the umpire called as trail, nobody would have had to move.
-    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
     assert verdicts(found, "force_switch") == {UMPIRE: NOT_JUDGED}
     held = shooting(
         caller=None,
@@ -118,62 +137,7 @@ def test_when_nobody_knows_who_called_the_places_are_judged_only_where_it_does_n
         resumes=Resumes.SIDE_LINE,
         after=standing(referee="lead table", umpire="trail table"),
     )
-    assert verdicts(findings(held), "place") == {REFEREE: MET, UMPIRE: MET}
-
-
-OPTION_USED = standing(referee="lead opposite", umpire="trail opposite")
-
-
-@pytest.mark.parametrize(
-    ("whistle", "agreed", "heated", "used"),
-    [
-        (Whistle.SHOOTING, [LEAD_OPPOSITE], True, True),
-        (Whistle.SHOOTING, [LEAD_OPPOSITE], False, False),
-        (Whistle.SHOOTING, [LEAD_OPPOSITE], None, None),
-        (Whistle.SHOOTING, [], True, False),
-        (Whistle.SHOOTING, None, True, None),
-        (Whistle.TECHNICAL, [LEAD_OPPOSITE], None, True),
-        (Whistle.TECHNICAL, [], True, False),
-        (Whistle.DISQUALIFYING, [LEAD_OPPOSITE], False, True),
-        (Whistle.DISQUALIFYING, None, None, None),
-    ],
-)
-def test_an_option_is_met_when_all_it_needs_holds_and_not_judged_when_that_is_not_known(
-    whistle: Whistle, agreed: list[str] | None, heated: bool | None, used: bool | None
-) -> None:
-    ball = shooting(whistle=whistle, after=OPTION_USED, heated_bench=heated)
-    found = findings(ball, agreed=agreed)
-    forced, placed = verdicts(found, "force_switch"), verdicts(found, "place")
-    if used:
-        assert forced == {UMPIRE: MET}
-        assert placed == {REFEREE: MET, UMPIRE: MET}
-        assert {f.option for f in found if f.rule in ("place", "force_switch")} == {LEAD_OPPOSITE}
-    else:
-        assert forced == {UMPIRE: NOT_JUDGED if used is None else NOT_MET}
-        assert placed == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
-        assert {f.option for f in found} == {None}
-
-
-def test_an_option_names_its_side_too() -> None:
-    wrong = shooting(
-        whistle=Whistle.TECHNICAL, after=standing(referee="lead table", umpire="trail table")
-    )
-    assert verdicts(findings(wrong, agreed=[LEAD_OPPOSITE]), "force_switch") == {UMPIRE: NOT_MET}
-    unseen = shooting(whistle=Whistle.TECHNICAL, after=standing(referee="lead", umpire="trail"))
-    found = findings(unseen, agreed=[LEAD_OPPOSITE])
-    assert verdicts(found, "force_switch") == {UMPIRE: NOT_JUDGED}
-
-
-def test_a_trail_caller_may_go_to_lead_by_an_option() -> None:
-    ball = shooting(
-        whistle=Whistle.TECHNICAL,
-        before=standing(referee="trail table", umpire="lead table"),
-        after=standing(referee="lead opposite", umpire="trail table"),
-    )
-    found = findings(ball, agreed=[LEAD_OPPOSITE])
-    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE: MET}
-    without = findings(ball, agreed=[])
-    assert verdicts(without, "place") == {REFEREE: NOT_MET, UMPIRE: NOT_JUDGED}
+    assert verdicts(findings(held), "end") == {REFEREE: MET, UMPIRE: MET}
 
 
 def test_a_switch_is_long_after_a_flip_or_in_the_back_court() -> None:
@@ -227,18 +191,23 @@ def test_a_crew_of_three_switches_with_the_one_in_the_callers_way(
     after: Mapping[str, str], places: Mapping[CrewPosition, Verdict], forced: Verdict
 ) -> None:
     found = findings(shooting(after=standing(**after), **THREE), "three_person")
-    assert verdicts(found, "place") == places
+    assert verdicts(found, "end") == places
     assert verdicts(found, "force_switch") == {UMPIRE_1: forced}
 
 
 def test_of_three_with_one_place_unseen_the_case_is_worked_out_from_the_other_two() -> None:
     after = {**standing(referee="trail table", umpire_1="lead table"), UMPIRE_2: Stood()}
     found = findings(shooting(after=after, **THREE), "three_person")
-    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE_1: MET, UMPIRE_2: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: MET, UMPIRE_1: MET, UMPIRE_2: MET}
+    assert verdicts(found, "side") == {
+        REFEREE: MET,
+        UMPIRE_1: NOT_JUDGED,
+        UMPIRE_2: NOT_JUDGED,
+    }
 
 
 def test_a_finding_names_the_row_and_the_place_that_was_due() -> None:
-    found = [f for f in findings(shooting(switched=False)) if f.rule == "place"]
+    found = [f for f in findings(shooting(switched=False)) if f.rule == "side"]
     assert [f.row for f in found] == [0, 0]
     due = [(f.expected.position.value, f.expected.side) for f in found if f.expected]
     assert due == [("trail", "table"), ("lead", "opposite")]
@@ -247,7 +216,7 @@ def test_a_finding_names_the_row_and_the_place_that_was_due() -> None:
 def test_where_a_code_in_work_has_a_gap_nothing_is_judged() -> None:
     made = Engine(replace(code(), rows=code().rows[4:]), 2)
     found = made.findings(log(shooting(after=standing(referee="lead table"))))
-    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
     assert verdicts(found, "force_switch") == {}
     assert switch_due(made.board(shooting())) is None
 
@@ -259,19 +228,9 @@ def test_a_code_judges_only_the_crew_sizes_that_it_is_for() -> None:
         engine().findings(Log(3, ()))
 
 
-def test_an_option_without_a_condition_may_always_be_used() -> None:
-    first, *rest = code().rows
-    (option,) = first.options
-    free = replace(first, options=(replace(option, needs=frozenset()),))
-    made = Engine(replace(code(), rows=(free, *rest)), 2)
-    found = made.findings(log(shooting(after=OPTION_USED), agreed=None))
-    assert verdicts(found, "place") == {REFEREE: MET, UMPIRE: MET}
-    assert {f.option for f in found if f.rule == "place"} == {LEAD_OPPOSITE}
-
-
 def test_switched_says_nothing_of_positions_while_the_direction_is_not_known() -> None:
     found = findings(shooting(flip=None, switched=True))
-    assert verdicts(found, "place") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
+    assert verdicts(found, "end") == {REFEREE: NOT_JUDGED, UMPIRE: NOT_JUDGED}
 
 
 def test_a_corrected_code_shows_whom_it_changes() -> None:
@@ -279,12 +238,12 @@ def test_a_corrected_code_shows_whom_it_changes() -> None:
     before = findings(ball)
     assert changes(before, before) == ()
     assert changes(before, findings(ball, "two_person_trail_opposite")) == (
-        Change(1, "place", REFEREE, MET, NOT_MET),
-        Change(1, "place", UMPIRE, MET, NOT_MET),
+        Change(1, "side", REFEREE, MET, NOT_MET),
+        Change(1, "side", UMPIRE, MET, NOT_MET),
     )
     trail = shooting(before=standing(referee="trail table"), switched=False, flip=True)
     assert changes(findings(trail), findings(trail, "two_person_no_long_switch")) == (
-        Change(1, "place", REFEREE, NOT_JUDGED, MET),
-        Change(1, "place", UMPIRE, NOT_JUDGED, MET),
+        Change(1, "end", REFEREE, NOT_JUDGED, MET),
+        Change(1, "end", UMPIRE, NOT_JUDGED, MET),
         Change(1, "force_switch", UMPIRE, NOT_MET, None),
     )

@@ -1,230 +1,84 @@
 """Where a crew of three should end, by name. Common practice, no source, like the code itself.
 
-Trail and centre stand on opposite sides of the floor; no row for fouls is sure.
+Trail and centre stand on opposite sides of the floor; no row for fouls is sure. Each line is
+played in every situation that it stands for, and with every official in every place.
 """
 
 from __future__ import annotations
 
-from typing import NamedTuple
+from itertools import permutations
 
 import pytest
 
-from evaluations.core.games import CrewPosition
-from evaluations.core.mechanics.code import Administers
-from evaluations.core.mechanics.court import Court, Resumes, Whistle
+from evaluations.core.games import POSITIONS, CrewPosition
+from evaluations.core.mechanics.code import Administers, Situation
+from evaluations.core.mechanics.court import POSITIONS_OF, Court, Position, Side
 from evaluations.core.mechanics.engine import expected_place, one_row
-from evaluations.core.mechanics.facts import DeadBall
-from tests.core.mechanics.crews import (
-    REFEREE,
-    UMPIRE_1,
-    UMPIRE_2,
-    code,
-    engine,
-    place,
-    stood,
-)
+from evaluations.core.mechanics.facts import DeadBall, Stood
+from evaluations.core.mechanics.switching import Switch, switch_due
+from tests.core.mechanics.crews import engine
+from tests.core.mechanics.scenario_tables import Scenario, table
 
-FREE, END, SIDE = Resumes.FREE_THROWS, Resumes.END_LINE, Resumes.SIDE_LINE
+SCENARIOS = table("three_person")
+ADMINISTERS = {"lead": Administers.LEAD, "who owns the line": Administers.LINE_OWNER}
 
 
-class Scenario(NamedTuple):
-    """`calls` is where the caller stood; lead, trail and centre go where the last three say."""
-
-    name: str
-    whistle: Whistle
-    resumes: Resumes
-    flip: bool
-    calls: str
-    lead: str
-    trail: str
-    centre: str
-    sure: bool = False
-
-
-SHOT, COMMON, CHARGE = Whistle.SHOOTING, Whistle.COMMON, Whistle.PLAYER_CONTROL
-TURNED = True
-LEAD_TO, TRAIL_TO = "trail table", "trail table"
-OPPOSITE = "centre opposite"
-
-SCENARIOS = [
-    Scenario("shots, lead", SHOT, FREE, False, "lead opposite", LEAD_TO, "lead", OPPOSITE),
-    Scenario("shots, trail", SHOT, FREE, False, "trail opposite", "lead", TRAIL_TO, OPPOSITE),
-    Scenario(
-        "shots, centre", SHOT, FREE, False, "centre table", "lead", "centre opposite", "trail table"
-    ),
-    Scenario(
-        "bonus after a flip, lead", SHOT, FREE, TURNED, "lead table", LEAD_TO, "lead", OPPOSITE
-    ),
-    Scenario(
-        "technical, trail",
-        Whistle.TECHNICAL,
-        FREE,
-        False,
-        "trail table",
-        "lead",
-        TRAIL_TO,
-        OPPOSITE,
-    ),
-    Scenario("foul, lead table", COMMON, END, False, "lead table", "lead table", "trail", "centre"),
-    Scenario(
-        "foul, lead opposite",
-        COMMON,
-        END,
-        False,
-        "lead opposite",
-        "centre table",
-        "trail opposite",
-        "lead opposite",
-    ),
-    Scenario(
-        "foul, trail table", COMMON, SIDE, False, "trail table", "lead", "trail table", OPPOSITE
-    ),
-    Scenario(
-        "foul, trail opposite",
-        COMMON,
-        SIDE,
-        False,
-        "trail opposite",
-        "lead opposite",
-        "centre table",
-        "trail opposite",
-    ),
-    Scenario(
-        "foul, centre table",
-        COMMON,
-        SIDE,
-        False,
-        "centre table",
-        "lead",
-        "trail opposite",
-        "centre table",
-    ),
-    Scenario(
-        "foul, centre opposite",
-        COMMON,
-        SIDE,
-        False,
-        "centre opposite",
-        "lead",
-        "centre opposite",
-        "trail table",
-    ),
-    Scenario(
-        "charge, lead table", CHARGE, END, TURNED, "lead table", "trail table", "lead", OPPOSITE
-    ),
-    Scenario(
-        "charge, lead opposite",
-        CHARGE,
-        END,
-        TURNED,
-        "lead opposite",
-        "centre table",
-        "lead",
-        "trail opposite",
-    ),
-    Scenario(
-        "charge, trail table", CHARGE, SIDE, TURNED, "trail table", "trail", "lead table", "centre"
-    ),
-    Scenario(
-        "charge, trail opposite",
-        CHARGE,
-        SIDE,
-        TURNED,
-        "trail opposite",
-        "trail opposite",
-        "centre table",
-        "lead",
-    ),
-    Scenario(
-        "charge, centre table",
-        CHARGE,
-        SIDE,
-        TURNED,
-        "centre table",
-        "trail opposite",
-        "lead",
-        "centre table",
-    ),
-    Scenario(
-        "charge, centre opposite",
-        CHARGE,
-        SIDE,
-        TURNED,
-        "centre opposite",
-        "centre opposite",
-        "lead",
-        "trail table",
-    ),
-    Scenario(
-        "violation", Whistle.VIOLATION, END, False, "lead table", "lead", "trail", "centre", True
-    ),
-    Scenario(
-        "held ball, direction turned",
-        Whistle.HELD_BALL,
-        SIDE,
-        TURNED,
-        "trail table",
-        "trail",
-        "lead",
-        "centre",
-        True,
-    ),
-]
-
-CREWS = [
-    (REFEREE, UMPIRE_1, UMPIRE_2),
-    (UMPIRE_1, UMPIRE_2, REFEREE),
-    (UMPIRE_2, REFEREE, UMPIRE_1),
-]
-"""Who is lead, trail and centre before, so that each of them calls from everywhere."""
-
-
-def whistled(scenario: Scenario, crew: tuple[CrewPosition, ...] = CREWS[0]) -> DeadBall:
-    positions = ("lead", "trail", "centre")
-    before = {m: stood(position) for m, position in zip(crew, positions, strict=True)}
-    calling = scenario.calls.split()[0]
-    caller = crew[positions.index(calling)]
-    before[caller] = stood(scenario.calls)
+def whistled(situation: Situation, crew: tuple[CrewPosition, ...]) -> DeadBall:
+    """`crew` is who was lead, trail and centre; of the others no side was seen."""
+    before = {
+        member: Stood(position, situation.side if position is situation.caller else None)
+        for member, position in zip(crew, POSITIONS_OF[3], strict=True)
+    }
     return DeadBall(
         number=1,
-        whistle=scenario.whistle,
-        caller=caller,
-        resumes=scenario.resumes,
-        court=Court.FRONT,
-        flip=scenario.flip,
+        whistle=situation.whistle,
+        caller=crew[POSITIONS_OF[3].index(situation.caller)],
+        resumes=situation.resumes,
+        court=situation.court,
+        flip=situation.flip,
         before=before,
     )
 
 
-@pytest.mark.parametrize("crew", CREWS, ids=lambda crew: f"{crew[0]} is lead")
+def switch_of(scenario: Scenario, situation: Situation) -> Switch:
+    """A switch is long only when somebody goes from one end to the other."""
+    if scenario.moves == "stay":
+        return Switch.NONE
+    far = situation.flip or situation.court is Court.BACK
+    return Switch.LONG if scenario.moves == "switch" and far else Switch.SHORT
+
+
+@pytest.mark.parametrize("crew", list(permutations(POSITIONS[3])), ids=" ".join)
 @pytest.mark.parametrize("scenario", SCENARIOS, ids=lambda scenario: scenario.name)
 def test_where_the_crew_should_end(scenario: Scenario, crew: tuple[CrewPosition, ...]) -> None:
     made = engine("three_person")
-    board = made.board(whistled(scenario, crew))
-    due = [scenario.lead, scenario.trail, scenario.centre]
-    assert [expected_place(board, member) for member in crew] == [place(text) for text in due]
-    row = one_row(board)
-    assert row is not None and made.table.code.rows[row].sure is scenario.sure
-
-
-@pytest.mark.parametrize("scenario", SCENARIOS, ids=lambda scenario: scenario.name)
-def test_who_administers(scenario: Scenario) -> None:
-    """The new lead at free throws, else who owns the line."""
-    row = one_row(engine("three_person").board(whistled(scenario)))
-    assert row is not None
-    administers = code("three_person").rows[row].administers
-    free_throws = scenario.resumes is FREE
-    assert administers is (Administers.LEAD if free_throws else Administers.LINE_OWNER)
-
-
-def test_every_row_of_the_code_has_a_scenario() -> None:
-    rows = {one_row(engine("three_person").board(whistled(scenario))) for scenario in SCENARIOS}
-    assert set(range(len(code("three_person").rows))) - rows == set()
+    for situation in scenario.situations:
+        board = made.board(whistled(situation, crew))
+        assert tuple(expected_place(board, m) for m in crew) == scenario.due, situation
+        assert switch_due(board) is switch_of(scenario, situation), situation
+        number = one_row(board)
+        assert number is not None
+        row = made.table.code.rows[number]
+        assert row.administers is ADMINISTERS[scenario.administers], situation
+        assert row.sure is scenario.sure, situation
+        assert row.options == (), situation
 
 
 @pytest.mark.parametrize(
-    "scenario", [s for s in SCENARIOS if s.whistle.is_foul], ids=lambda scenario: scenario.name
+    "scenario",
+    [s for s in SCENARIOS if s.situations[0].whistle.is_foul],
+    ids=lambda scenario: scenario.name,
 )
 def test_the_caller_of_a_foul_ends_on_the_table_side(scenario: Scenario) -> None:
-    caller = scenario.calls.split()[0]
-    assert getattr(scenario, caller).endswith(" table")
+    caller = POSITIONS_OF[3].index(scenario.situations[0].caller)
+    assert scenario.due[caller].side is Side.TABLE
+
+
+@pytest.mark.parametrize("scenario", SCENARIOS, ids=lambda scenario: scenario.name)
+def test_trail_and_centre_are_across_from_each_other(scenario: Scenario) -> None:
+    """Both sides are named; or both are free, because nobody moves and so the triangle holds."""
+    sides = {place.position: place.side for place in scenario.due}
+    trail, centre = sides[Position.TRAIL], sides[Position.CENTRE]
+    assert {trail, centre} in ({Side.TABLE, Side.OPPOSITE}, {None})
+    if trail is None:
+        assert scenario.moves == "stay"

@@ -1,621 +1,47 @@
 """Where a crew of two should end, by name. Common practice, no source, like the codes themselves.
 
-Each line is played twice: the referee calls, and the umpire calls.
+Each line is played in every situation that it stands for, and twice: the referee calls, and the
+umpire calls.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import pytest
 
 from evaluations.core.games import CrewPosition
-from evaluations.core.mechanics.court import Court, Resumes, Whistle
+from evaluations.core.mechanics.code import Needs, Situation, row_for, situations
+from evaluations.core.mechanics.court import Court, Place, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.engine import expected_place, one_row
-from evaluations.core.mechanics.facts import DeadBall
+from evaluations.core.mechanics.facts import DeadBall, Stood
 from evaluations.core.mechanics.switching import Switch, switch_due
-from tests.core.mechanics.crews import (
-    REFEREE,
-    TWO_PERSON,
-    UMPIRE,
-    code,
-    engine,
-    place,
-    stood,
-)
+from tests.core.mechanics.crews import REFEREE, TWO_PERSON, UMPIRE, code, engine
+from tests.core.mechanics.scenario_tables import Scenario, table
 
-FRONT, BACK = Court.FRONT, Court.BACK
-FREE, END, SIDE, DIVISION = (
-    Resumes.FREE_THROWS,
-    Resumes.END_LINE,
-    Resumes.SIDE_LINE,
-    Resumes.DIVISION_LINE,
-)
-NONE, SHORT, LONG = Switch.NONE, Switch.SHORT, Switch.LONG
-BY_LINE = "who owns the line"
-
-
-@dataclass(frozen=True, kw_only=True)
-class Scenario:
-    """`calls` is where the caller stood; the rest is what is due."""
-
-    name: str
-    whistle: Whistle
-    resumes: Resumes
-    calls: str
-    caller: str
-    partner: str
-    administers: str
-    switch: Switch
-    court: Court = FRONT
-    flip: bool = False
-    sure: bool = True
-
-
-def free_throws(
-    name: str, whistle: Whistle, calls: str, switch: Switch, **more: object
-) -> Scenario:
-    """The caller ends trail at the table, the partner lead opposite and administers."""
-    return Scenario(
-        name=name,
-        whistle=whistle,
-        resumes=FREE,
-        calls=calls,
-        caller="trail table",
-        partner="lead opposite",
-        administers="partner",
-        switch=switch,
-        **more,  # type: ignore[arg-type]
-    )
-
-
-SWITCH_ON_EVERY_FOUL = [
-    free_throws("shooting, lead opposite", Whistle.SHOOTING, "lead opposite", SHORT),
-    free_throws("shooting, lead table", Whistle.SHOOTING, "lead table", SHORT),
-    free_throws("shooting, trail opposite", Whistle.SHOOTING, "trail opposite", NONE),
-    free_throws("shooting, trail table", Whistle.SHOOTING, "trail table", NONE),
-    free_throws("bonus, back court, lead", Whistle.SHOOTING, "lead table", LONG, court=BACK),
-    free_throws("bonus, back court, trail", Whistle.SHOOTING, "trail table", NONE, court=BACK),
-    free_throws("bonus after a flip, lead", Whistle.SHOOTING, "lead table", NONE, flip=True),
-    free_throws("bonus after a flip, trail", Whistle.SHOOTING, "trail table", LONG, flip=True),
-    free_throws("intentional, lead opposite", Whistle.INTENTIONAL, "lead opposite", SHORT),
-    free_throws("intentional, trail table", Whistle.INTENTIONAL, "trail table", NONE),
-    free_throws("disqualifying, lead table", Whistle.DISQUALIFYING, "lead table", SHORT),
-    free_throws("disqualifying, trail opposite", Whistle.DISQUALIFYING, "trail opposite", NONE),
-    Scenario(
-        name="technical, free throws, lead table",
-        whistle=Whistle.TECHNICAL,
-        resumes=FREE,
-        calls="lead table",
-        caller="trail opposite",
-        partner="lead",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="technical, free throws, trail table",
-        whistle=Whistle.TECHNICAL,
-        resumes=FREE,
-        calls="trail table",
-        caller="trail opposite",
-        partner="lead",
-        administers="partner",
-        switch=NONE,
-    ),
-    Scenario(
-        name="technical, division line, lead opposite",
-        whistle=Whistle.TECHNICAL,
-        resumes=DIVISION,
-        calls="lead opposite",
-        caller="trail opposite",
-        partner="lead",
-        administers="caller",
-        switch=SHORT,
-        sure=False,
-    ),
-    Scenario(
-        name="disqualifying, division line, trail table",
-        whistle=Whistle.DISQUALIFYING,
-        resumes=DIVISION,
-        calls="trail table",
-        caller="trail opposite",
-        partner="lead",
-        administers="caller",
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="defensive, end line, lead opposite",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        calls="lead opposite",
-        caller="trail table",
-        partner="lead",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, end line, lead table",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        calls="lead table",
-        caller="trail opposite",
-        partner="lead",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, end line, trail opposite",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        calls="trail opposite",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, end line, trail table",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, side line, lead opposite",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        calls="lead opposite",
-        caller="trail table",
-        partner="lead",
-        administers=BY_LINE,
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, side line, lead table",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        calls="lead table",
-        caller="trail opposite",
-        partner="lead",
-        administers=BY_LINE,
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, side line, trail table",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=SHORT,
-    ),
-    Scenario(
-        name="defensive, back court, lead opposite",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        court=BACK,
-        calls="lead opposite",
-        caller="trail table",
-        partner="lead",
-        administers="caller",
-        switch=LONG,
-    ),
-    Scenario(
-        name="defensive, back court, lead table",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        court=BACK,
-        calls="lead table",
-        caller="trail opposite",
-        partner="lead",
-        administers="caller",
-        switch=LONG,
-    ),
-    Scenario(
-        name="defensive, back court, trail table",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        court=BACK,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers="partner",
-        switch=LONG,
-    ),
-    Scenario(
-        name="player control, lead opposite",
-        whistle=Whistle.PLAYER_CONTROL,
-        resumes=END,
-        flip=True,
-        calls="lead opposite",
-        caller="lead table",
-        partner="trail opposite",
-        administers="partner",
-        switch=LONG,
-    ),
-    Scenario(
-        name="player control, trail table",
-        whistle=Whistle.PLAYER_CONTROL,
-        resumes=SIDE,
-        flip=True,
-        calls="trail table",
-        caller="trail",
-        partner="lead",
-        administers="caller",
-        switch=LONG,
-    ),
-    Scenario(
-        name="loose ball, direction turned, lead table",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        flip=True,
-        calls="lead table",
-        caller="lead table",
-        partner="trail opposite",
-        administers="partner",
-        switch=LONG,
-        sure=False,
-    ),
-    Scenario(
-        name="loose ball, direction turned, trail opposite",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        flip=True,
-        calls="trail opposite",
-        caller="trail",
-        partner="lead",
-        administers="caller",
-        switch=LONG,
-        sure=False,
-    ),
-    Scenario(
-        name="double, side line, lead table",
-        whistle=Whistle.DOUBLE,
-        resumes=SIDE,
-        calls="lead table",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="double, direction turned, trail table",
-        whistle=Whistle.DOUBLE,
-        resumes=END,
-        flip=True,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="double between free throws, trail table",
-        whistle=Whistle.DOUBLE,
-        resumes=FREE,
-        calls="trail table",
-        caller="trail",
-        partner="lead",
-        administers="partner",
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="double between free throws, direction turned, trail table",
-        whistle=Whistle.DOUBLE,
-        resumes=FREE,
-        flip=True,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="violation, same direction, lead table",
-        whistle=Whistle.VIOLATION,
-        resumes=SIDE,
-        calls="lead table",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=NONE,
-    ),
-    Scenario(
-        name="violation, direction turned, trail opposite",
-        whistle=Whistle.VIOLATION,
-        resumes=END,
-        flip=True,
-        calls="trail opposite",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=NONE,
-    ),
-    Scenario(
-        name="held ball, direction turned, lead table",
-        whistle=Whistle.HELD_BALL,
-        resumes=SIDE,
-        flip=True,
-        calls="lead table",
-        caller="trail",
-        partner="lead",
-        administers=BY_LINE,
-        switch=NONE,
-    ),
-]
-
-NO_LONG_SWITCH = [
-    free_throws("shooting, lead opposite", Whistle.SHOOTING, "lead opposite", SHORT),
-    free_throws("shooting, trail opposite", Whistle.SHOOTING, "trail opposite", NONE),
-    Scenario(
-        name="bonus after a flip, trail caller becomes lead",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        flip=True,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=NONE,
-    ),
-    Scenario(
-        name="bonus in the back court, lead caller stays",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        court=BACK,
-        calls="lead table",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=NONE,
-    ),
-    Scenario(
-        name="player control, lead caller becomes trail",
-        whistle=Whistle.PLAYER_CONTROL,
-        resumes=END,
-        flip=True,
-        calls="lead table",
-        caller="trail",
-        partner="lead",
-        administers="caller",
-        switch=NONE,
-    ),
-    Scenario(
-        name="offensive foul in the old back court",
-        whistle=Whistle.PLAYER_CONTROL,
-        resumes=SIDE,
-        court=BACK,
-        flip=True,
-        calls="lead table",
-        caller="trail",
-        partner="lead",
-        administers=BY_LINE,
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="defensive, back court, trail caller stays and administers",
-        whistle=Whistle.COMMON,
-        resumes=SIDE,
-        court=BACK,
-        calls="trail table",
-        caller="trail",
-        partner="lead",
-        administers="caller",
-        switch=NONE,
-    ),
-    Scenario(
-        name="defensive, front court, lead opposite as in the first code",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        calls="lead opposite",
-        caller="trail table",
-        partner="lead",
-        administers="partner",
-        switch=SHORT,
-    ),
-]
-
-FREE_THROWS_ONLY = [
-    Scenario(
-        name="shooting, a lead caller must become trail",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        calls="lead opposite",
-        caller="trail",
-        partner="lead",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="shooting, a trail caller stays",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        calls="trail opposite",
-        caller="trail",
-        partner="lead",
-        administers="partner",
-        switch=NONE,
-    ),
-    Scenario(
-        name="bonus after a flip, a lead caller is trail by standing still",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        flip=True,
-        calls="lead table",
-        caller="trail",
-        partner="lead",
-        administers="partner",
-        switch=NONE,
-    ),
-    Scenario(
-        name="bonus after a flip, a trail caller stays at that end",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        flip=True,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="double between free throws",
-        whistle=Whistle.DOUBLE,
-        resumes=FREE,
-        calls="lead table",
-        caller="lead",
-        partner="trail",
-        administers="caller",
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="double between free throws, direction turned",
-        whistle=Whistle.DOUBLE,
-        resumes=FREE,
-        flip=True,
-        calls="lead table",
-        caller="trail",
-        partner="lead",
-        administers="partner",
-        switch=NONE,
-        sure=False,
-    ),
-    Scenario(
-        name="defensive, end line, lead opposite",
-        whistle=Whistle.COMMON,
-        resumes=END,
-        calls="lead opposite",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=NONE,
-    ),
-    Scenario(
-        name="player control, trail table",
-        whistle=Whistle.PLAYER_CONTROL,
-        resumes=END,
-        flip=True,
-        calls="trail table",
-        caller="lead",
-        partner="trail",
-        administers=BY_LINE,
-        switch=NONE,
-    ),
-]
-
-TRAIL_OPPOSITE = [
-    Scenario(
-        name="shooting, lead table",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        calls="lead table",
-        caller="trail opposite",
-        partner="lead table",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="shooting, trail table",
-        whistle=Whistle.SHOOTING,
-        resumes=FREE,
-        calls="trail table",
-        caller="trail opposite",
-        partner="lead table",
-        administers="partner",
-        switch=NONE,
-    ),
-    Scenario(
-        name="technical, free throws, lead opposite",
-        whistle=Whistle.TECHNICAL,
-        resumes=FREE,
-        calls="lead opposite",
-        caller="trail opposite",
-        partner="lead table",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="technical, free throws, trail table",
-        whistle=Whistle.TECHNICAL,
-        resumes=FREE,
-        calls="trail table",
-        caller="trail opposite",
-        partner="lead table",
-        administers="partner",
-        switch=NONE,
-    ),
-    Scenario(
-        name="disqualifying, lead table",
-        whistle=Whistle.DISQUALIFYING,
-        resumes=FREE,
-        calls="lead table",
-        caller="trail opposite",
-        partner="lead table",
-        administers="partner",
-        switch=SHORT,
-    ),
-    Scenario(
-        name="disqualifying after a flip, trail table",
-        whistle=Whistle.DISQUALIFYING,
-        resumes=FREE,
-        flip=True,
-        calls="trail table",
-        caller="trail opposite",
-        partner="lead table",
-        administers="partner",
-        switch=LONG,
-    ),
-]
-
-NOBODY_MOVES = (Whistle.DOUBLE, Whistle.VIOLATION, Whistle.HELD_BALL)
-
-TABLES = {
-    "two_person_every_foul": SWITCH_ON_EVERY_FOUL,
-    # Where no switch would be long, and where nobody switches anyway, it is the first code.
-    "two_person_no_long_switch": [
-        *NO_LONG_SWITCH,
-        *(
-            s
-            for s in SWITCH_ON_EVERY_FOUL
-            if s.whistle in NOBODY_MOVES or (s.court is FRONT and not s.flip)
-        ),
-    ],
-    "two_person_free_throws_only": FREE_THROWS_ONLY,
-    # Away from free throws it is the first code.
-    "two_person_trail_opposite": [
-        *TRAIL_OPPOSITE,
-        *(s for s in SWITCH_ON_EVERY_FOUL if s.resumes is not FREE or s.whistle is Whistle.DOUBLE),
-    ],
-}
 LINES = [
     pytest.param(key, scenario, id=f"{key}: {scenario.name}")
-    for key, scenarios in TABLES.items()
-    for scenario in scenarios
+    for key in TWO_PERSON
+    for scenario in table(key)
 ]
 
 
-def whistled(scenario: Scenario, caller: CrewPosition = REFEREE) -> DeadBall:
+def whistled(situation: Situation, caller: CrewPosition) -> DeadBall:
+    """Only the caller was seen before: of two, that gives the partner's position."""
     return DeadBall(
         number=1,
-        whistle=scenario.whistle,
+        whistle=situation.whistle,
         caller=caller,
-        resumes=scenario.resumes,
-        court=scenario.court,
-        flip=scenario.flip,
-        before={caller: stood(scenario.calls)},
+        resumes=situation.resumes,
+        court=situation.court,
+        flip=situation.flip,
+        before={caller: Stood(situation.caller, situation.side)},
     )
+
+
+def switch_of(scenario: Scenario, situation: Situation) -> Switch:
+    """After a flip and in the back court a switch takes both the length of the floor."""
+    if scenario.moves == "stay":
+        return Switch.NONE
+    return Switch.LONG if situation.flip or situation.court is Court.BACK else Switch.SHORT
 
 
 @pytest.mark.parametrize(("caller", "partner"), [(REFEREE, UMPIRE), (UMPIRE, REFEREE)])
@@ -624,18 +50,51 @@ def test_where_the_crew_should_end(
     key: str, scenario: Scenario, caller: CrewPosition, partner: CrewPosition
 ) -> None:
     made = engine(key)
-    board = made.board(whistled(scenario, caller))
-    who = {"caller": caller, "partner": partner, BY_LINE: None}
-    places = {member: expected_place(board, member) for member in (REFEREE, UMPIRE)}
-    assert places == {caller: place(scenario.caller), partner: place(scenario.partner)}
-    assert {case.administers for case in board.cases} == {who[scenario.administers]}
-    assert switch_due(board) is scenario.switch
-    row = one_row(board)
-    assert row is not None and made.table.code.rows[row].sure is scenario.sure
+    who = {"caller": caller, "partner": partner, "who owns the line": None}
+    for situation in scenario.situations:
+        board = made.board(whistled(situation, caller))
+        places = tuple(expected_place(board, member) for member in (caller, partner))
+        assert places == scenario.due, situation
+        assert {case.administers for case in board.cases} == {who[scenario.administers]}, situation
+        assert switch_due(board) is switch_of(scenario, situation), situation
+        row = one_row(board)
+        assert row is not None
+        assert made.table.code.rows[row].sure is scenario.sure, situation
+
+
+AGREED, HEATED = Needs.AGREED, Needs.HEATED_BENCH
+
+
+def lead_opposite_needs(key: str, situation: Situation) -> set[Needs] | None:
+    """What must hold before a caller may go to lead, opposite the table; None: never.
+
+    After a technical or disqualifying foul it is enough that the crew agreed on it; after another
+    foul with free throws a bench must be heated as well. Nobody runs the floor for it where the
+    code knows no long switches.
+    """
+    moving = situation.flip or situation.court is Court.BACK
+    if key == "two_person_free_throws_only" or (key == "two_person_no_long_switch" and moving):
+        return None
+    if situation.whistle in (Whistle.TECHNICAL, Whistle.DISQUALIFYING):
+        return {AGREED}
+    with_shots = situation.resumes is Resumes.FREE_THROWS
+    return {AGREED, HEATED} if with_shots and situation.whistle is not Whistle.DOUBLE else None
 
 
 @pytest.mark.parametrize("key", TWO_PERSON)
-def test_every_row_of_the_code_has_a_scenario(key: str) -> None:
-    made = engine(key)
-    rows = {one_row(made.board(whistled(scenario))) for scenario in TABLES[key]}
-    assert set(range(len(code(key).rows))) - rows == set()
+def test_when_the_caller_may_go_to_lead_opposite_the_table(key: str) -> None:
+    for situation in situations(2):
+        needs = lead_opposite_needs(key, situation)
+        number = row_for(code(key), situation)
+        assert number is not None
+        row = code(key).rows[number]
+        if needs is None:
+            assert row.options == (), situation
+            continue
+        (option,) = row.options
+        (partner,) = {Position.LEAD, Position.TRAIL} - {situation.caller}
+        assert option.key == "caller_lead_opposite"
+        assert option.needs == needs, situation
+        assert option.after[situation.caller] == Place(Position.LEAD, Side.OPPOSITE), situation
+        assert option.after[partner] == Place(Position.TRAIL), situation
+        assert option.administers is row.administers, situation

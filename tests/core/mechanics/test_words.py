@@ -11,6 +11,7 @@ from evaluations.core.mechanics.court import Court, Position, Resumes, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.switching import Switch
 from evaluations.core.mechanics.zones import Zone
 from evaluations.core.voice import PlainEnglish, Voice
 from tests.core.mechanics.crews import MET, REFEREE, place
@@ -42,7 +43,12 @@ def test_no_two_duties_read_alike() -> None:
     ],
 )
 def test_a_place_that_was_due_is_named(due: str, duty: str) -> None:
-    assert said(Finding(1, "place", REFEREE, MET, 0, place(due))) == duty
+    assert said(Finding(1, "side", REFEREE, MET, 0, place(due))) == duty
+
+
+def test_an_end_that_was_due_is_named_by_its_position() -> None:
+    due = Finding(1, "end", REFEREE, MET, 0, place("trail table"))
+    assert said(due) == "Be at your end when the ball is live: trail."
 
 
 @pytest.mark.parametrize("verdict", Verdict)
@@ -80,6 +86,7 @@ def test_whistles_resumptions_court_and_zones_have_words_of_their_own() -> None:
     [
         ("caller_lead_opposite", "the caller ends lead, opposite the table"),
         ("caller_trail", "the caller ends trail, either side"),
+        ("other_places", "other places"),
         ("anything_else", "anything else"),
         ("caller_nowhere", "caller nowhere"),
     ],
@@ -92,3 +99,9 @@ def test_every_rule_has_a_heading_of_its_own() -> None:
     headings = {words.rule(InBrackets(), rule.key) for rule in RULES}
     assert len(headings) == len(RULES)
     assert all(without_brackets(text).strip() == "" for text in headings)
+
+
+def test_whether_a_switch_was_due_has_its_words() -> None:
+    said_of = [words.switch(InBrackets(), value) for value in (*Switch, None)]
+    assert len(set(said_of)) == len(said_of)
+    assert {without_brackets(words_said).strip() for words_said in said_of} == {""}

@@ -128,7 +128,7 @@ def test_the_number_of_queries_is_bounded(
     django_assert_max_num_queries: DjangoAssertNumQueries,
 ) -> None:
     write(evaluation)
-    with django_assert_max_num_queries(24):
+    with django_assert_max_num_queries(25):
         observer.get(address(evaluation))
     evaluation.refresh_from_db()
     with django_assert_max_num_queries(40):
