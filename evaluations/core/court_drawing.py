@@ -1,7 +1,8 @@
 """A court as a drawing: its lines, and where officials stand and go on it.
 
-Lines: FIBA Official Basketball Rules, Art. 2 (28 m x 15 m). Where a position stands: common
-practice, no source. The floor is seen from the table, which is drawn at the lower side line.
+Lines: those of `floor.frames`; positions have their spots on the FIBA court. Where a position
+stands: common practice, no source. The floor is seen from the table, which is drawn at the lower
+side line.
 
 What a mark means is told by its shape, never by colour alone: a ring is where somebody stood
 before, a dot where he or she ended, a square where the mechanics code sends. The three lie inside
@@ -19,23 +20,20 @@ from math import asin, cos, hypot, pi, sin, sqrt
 from typing import NamedTuple
 
 from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Ring, Shape, Stroke, Style
+from evaluations.core.floor.frames import FRAMES, CourtFrame, Frame
 from evaluations.core.mechanics.court import End, Place, Position, Side
 from evaluations.core.mechanics.movement import Movement
 
 Point = tuple[float, float]
 
-LENGTH = 28.0
-WIDTH = 15.0
+FIBA = FRAMES[Frame.FIBA]
+LENGTH, WIDTH = FIBA.length, FIBA.width
 """Metres, within the lines."""
 
 COURT_HEIGHT = 120.0
 """Points, margins and table included."""
 
-_BASKET = 1.575
-_LANE_LENGTH, _LANE_WIDTH = 5.8, 4.9
-_CIRCLE = 1.8
 _RIM = 0.225
-_THREE, _CORNER_THREE = 6.75, 6.6
 _ARC_STEPS = 18
 
 # Room around the lines, in metres: the lead stands behind an end line, the table at a side line.
@@ -103,8 +101,8 @@ def court(
 ) -> Drawing:
     """Marks on a court `height` points high, an arrow for each move. `table` is written on the
     table."""
-    paper = _Paper(height)
-    shapes: list[Shape] = [*_lines(height)]
+    paper = Paper(height)
+    shapes: list[Shape] = [*court_lines(height)]
     if table:
         x, y = paper.point((LENGTH / 2, WIDTH + _TABLE_OFF + _TABLE_DEPTH / 2))
         shapes.append(Label(x, y + 2.4, table, Anchor.MIDDLE))
@@ -140,18 +138,19 @@ def movement_court(movement: Movement, alt: str, *, table: str = "") -> Drawing:
 
 def _somewhere(marked: Marked) -> Shape:
     """The line on which a position is worked, from side to side."""
-    paper = _Paper(COURT_HEIGHT)
+    paper = Paper(COURT_HEIGHT)
     position, basket = marked.place.position, marked.basket
     ends = tuple(paper.point(spot(position, side, basket)) for side in Side)
     return Stroke(ends, Style.SOMEWHERE)
 
 
-class _Paper:
-    """Metres on the floor to points on the drawing."""
+class Paper:
+    """Metres on a floor to points on a drawing of it, `height` points high."""
 
-    def __init__(self, height: float) -> None:
-        self.scale = height / (_BEYOND + WIDTH + _AT_TABLE)
-        self.width = (LENGTH + 2 * _BEHIND) * self.scale
+    def __init__(self, height: float, floor: CourtFrame = FIBA) -> None:
+        self.floor = floor
+        self.scale = height / (_BEYOND + floor.width + _AT_TABLE)
+        self.width = (floor.length + 2 * _BEHIND) * self.scale
 
     def point(self, metres: Point) -> Point:
         x, y = metres
@@ -161,35 +160,44 @@ class _Paper:
         return Stroke(tuple(map(self.point, metres)), Style.COURT)
 
 
-@lru_cache(maxsize=8)
-def _lines(height: float) -> tuple[Shape, ...]:
+@lru_cache(maxsize=16)
+def court_lines(height: float, floor: CourtFrame = FIBA) -> tuple[Shape, ...]:
     """The base court: side and end lines, division line, circle, keys, arcs, baskets, table."""
-    paper = _Paper(height)
-    x, y = paper.point((LENGTH / 2 - _TABLE_LENGTH / 2, WIDTH + _TABLE_OFF))
-    long, deep = _TABLE_LENGTH * paper.scale, _TABLE_DEPTH * paper.scale
+    paper = Paper(height, floor)
+    long, wide = floor.length, floor.width
+    x, y = paper.point((long / 2 - _TABLE_LENGTH / 2, wide + _TABLE_OFF))
     shapes: list[Shape] = [
-        Box(x, y, long, deep, Style.TABLE),
-        paper.stroke((0, 0), (LENGTH, 0), (LENGTH, WIDTH), (0, WIDTH), (0, 0)),
-        paper.stroke((LENGTH / 2, 0), (LENGTH / 2, WIDTH)),
-        Ring(*paper.point((LENGTH / 2, WIDTH / 2)), _CIRCLE * paper.scale, Style.COURT),
+        Box(x, y, _TABLE_LENGTH * paper.scale, _TABLE_DEPTH * paper.scale, Style.TABLE),
+        paper.stroke((0, 0), (long, 0), (long, wide), (0, wide), (0, 0)),
+        paper.stroke((long / 2, 0), (long / 2, wide)),
+        Ring(*paper.point((long / 2, wide / 2)), floor.circle_radius * paper.scale, Style.COURT),
     ]
     for end in End:
         shapes += _end_lines(paper, end)
     return tuple(shapes)
 
 
-def _end_lines(paper: _Paper, end: End) -> Iterable[Shape]:
-    def at(deep: float, across: float) -> Point:
-        return (deep if end is End.LEFT else LENGTH - deep), across
+def _end_lines(paper: Paper, end: End) -> Iterable[Shape]:
+    floor = paper.floor
 
-    middle, half = WIDTH / 2, _LANE_WIDTH / 2
-    key = ((0, middle - half), (_LANE_LENGTH, middle - half), (_LANE_LENGTH, middle + half))
+    def at(deep: float, across: float) -> Point:
+        return (deep if end is End.LEFT else floor.length - deep), across
+
+    middle, half, long = floor.width / 2, floor.lane_width / 2, floor.lane_length
+    key = ((0, middle - half), (long, middle - half), (long, middle + half))
     yield paper.stroke(*(at(*p) for p in key), at(0, middle + half))
-    reach = asin(_CORNER_THREE / _THREE)
+    corner = middle - floor.corner_inset
+    reach = asin(corner / floor.arc_radius)
     turns = [reach - 2 * reach * step / _ARC_STEPS for step in range(_ARC_STEPS + 1)]
-    arc = [at(_BASKET + _THREE * cos(turn), middle - _THREE * sin(turn)) for turn in turns]
-    yield paper.stroke(at(0, middle - _CORNER_THREE), *arc, at(0, middle + _CORNER_THREE))
-    yield Ring(*paper.point(at(_BASKET, middle)), _RIM * paper.scale, Style.COURT)
+    arc = [
+        at(
+            floor.basket_inset + floor.arc_radius * cos(turn),
+            middle - floor.arc_radius * sin(turn),
+        )
+        for turn in turns
+    ]
+    yield paper.stroke(at(0, middle - corner), *arc, at(0, middle + corner))
+    yield Ring(*paper.point(at(floor.basket_inset, middle)), _RIM * paper.scale, Style.COURT)
 
 
 def _mark(mark: Mark, x: float, y: float) -> Shape:

@@ -29,6 +29,9 @@ class Style(StrEnum):
     WAY = "way"
     WAY_DUE = "way-due"
     SOMEWHERE = "somewhere"
+    VIEW = "view"
+    LIGHT = "light"
+    DARK = "dark"
 
 
 class Anchor(StrEnum):

@@ -31,6 +31,9 @@ FIGURE_COLOURS: dict[Style, str] = {
     Style.WAY: INK,
     Style.WAY_DUE: INK,
     Style.SOMEWHERE: MUTED,
+    Style.VIEW: MUTED,
+    Style.LIGHT: INK,
+    Style.DARK: INK,
 }
 
 FIGURE_WIDTHS: dict[Style, float] = {
@@ -43,8 +46,10 @@ FIGURE_WIDTHS: dict[Style, float] = {
     Style.WAY: 1.0,
     Style.WAY_DUE: 0.8,
     Style.SOMEWHERE: 0.8,
+    Style.VIEW: 0.6,
+    Style.LIGHT: 1.0,
 }
 """Widths of strokes in points."""
 
-FIGURE_DASHES: dict[Style, str] = {Style.WAY_DUE: "3 2", Style.SOMEWHERE: "1 2"}
+FIGURE_DASHES: dict[Style, str] = {Style.WAY_DUE: "3 2", Style.SOMEWHERE: "1 2", Style.VIEW: "2 2"}
 """Lengths of dashes and gaps in points, where a line is broken."""

@@ -10,6 +10,7 @@ from typing import assert_never
 from xml.sax.saxutils import escape, quoteattr
 
 from evaluations.core.drawing import Box, Dot, Drawing, Label, Ring, Shape, Stroke, Style
+from evaluations.letters.palette import FIGURE_COLOURS, FIGURE_DASHES, FIGURE_WIDTHS
 
 
 def to_svg(drawing: Drawing) -> str:
@@ -20,6 +21,28 @@ def to_svg(drawing: Drawing) -> str:
     size = f'viewBox="0 0 {_number(drawing.width)} {_number(drawing.height)}"'
     shapes = "".join(_shape(shape) for shape in drawing.shapes)
     return f'<svg xmlns="http://www.w3.org/2000/svg" class="figure" {size} {name}>{shapes}</svg>'
+
+
+def to_svg_file(drawing: Drawing) -> str:
+    """The same as a file that is looked at by itself: it brings the letter's looks along."""
+    head, body = to_svg(drawing).split(">", 1)
+    return f"{head}><style>{_looks()}</style>{body}\n"
+
+
+def _looks() -> str:
+    filled = {Style.VALUE, Style.MARGIN, Style.CODE, Style.TABLE, Style.ENDED, Style.DARK}
+    rules = [".figure-label{font:8px sans-serif}"]
+    for style, colour in FIGURE_COLOURS.items():
+        red, green, blue = (round(float(part) * 255) for part in colour.split())
+        painted = f"rgb({red} {green} {blue})"
+        if style in filled or style is Style.LABEL:
+            rules.append(f".figure-{style}{{fill:{painted}}}")
+            continue
+        width, dashes = FIGURE_WIDTHS.get(style, 1.0), FIGURE_DASHES.get(style, "none")
+        rules.append(
+            f".figure-{style}{{stroke:{painted};stroke-width:{width};stroke-dasharray:{dashes}}}"
+        )
+    return "".join(rules)
 
 
 def _shape(shape: Shape) -> str:

@@ -1,0 +1,78 @@
+"""What a sketch and a ledger show, in sentences. Geometry and seconds, nothing about calls."""
+
+from __future__ import annotations
+
+from fractions import Fraction
+
+from evaluations.core.floor.eyes import Gap, Ledger, Whose
+from evaluations.core.floor.measures import Measures
+from evaluations.core.floor.sketch import Sketch
+from evaluations.core.printing import whole
+from evaluations.core.voice import Voice
+
+
+def sketch_sentence(voice: Voice, sketch: Sketch, found: Measures) -> str:
+    """Who is seen, who is boxed in and how far apart the officials stand; what can't be measured
+    is left out."""
+    _ = voice.text
+    players = len(sketch.players)
+    parts = []
+    if found.coverage is not None:
+        seen = {"seen": players - len(found.unseen), "players": players}
+        parts.append(_("%(seen)s of %(players)s players are in an official's view") % seen)
+    if found.boxed is not None:
+        boxed = {"boxed": round(found.boxed * players), "players": players}
+        parts.append(_("%(boxed)s of %(players)s stand between the officials") % boxed)
+    if found.apart is not None:
+        angle = whole(Fraction(round(found.apart[0])))
+        parts.append(_("who stand %(angle)s degrees apart around them") % {"angle": angle})
+    if found.route is not None:
+        parts.append(
+            _("the way to report leads around the players")
+            if found.route.around
+            else _("the way to report leads through the players for %(metres)s m")
+            % {"metres": voice.number(Fraction(round(found.route.inside * 10), 10))}
+        )
+    return ", ".join(parts) + "." if parts else _("Too little is drawn to measure anything.")
+
+
+def ledger_sentence(voice: Voice, found: Ledger) -> str:
+    """The seconds in which somebody faced the players, nobody did, or nobody can tell."""
+    _ = voice.text
+    if found.sums is None:
+        return _("The ball did not become live on this film, so that nothing is added up.")
+    sentence = _(
+        "In %(all)s s somebody faced the players for %(covered)s s, nobody for %(uncovered)s s, "
+        "and for %(unknown)s s nobody can tell."
+    ) % {
+        "all": seconds(voice, found.end - found.start),
+        "covered": seconds(voice, found.sums.covered),
+        "uncovered": seconds(voice, found.sums.uncovered),
+        "unknown": seconds(voice, found.sums.unknown),
+    }
+    return sentence if found.longest is None else f"{sentence} {_gap(voice, found, found.longest)}"
+
+
+def _gap(voice: Voice, found: Ledger, gap: Gap) -> str:
+    _ = voice.text
+    figures = {
+        "length": seconds(voice, gap.length),
+        "start": seconds(voice, gap.start - found.start),
+    }
+    if gap.whose is Whose.CREW:
+        return (
+            _("The longest gap is %(length)s s, from %(start)s s on; the players were the crew's.")
+            % figures
+        )
+    return (
+        _(
+            "The longest gap is %(length)s s, from %(start)s s on; the players were the other's "
+            "while one reported."
+        )
+        % figures
+    )
+
+
+def seconds(voice: Voice, milliseconds: int) -> str:
+    """Seconds to one decimal, half up."""
+    return voice.number(Fraction((milliseconds + 50) // 100, 10))
