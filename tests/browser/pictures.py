@@ -16,7 +16,7 @@ from PIL import Image
 from playwright.sync_api import Browser, Page, ViewportSize
 
 from accounts.models import Membership, User
-from evaluations.models import Evaluation, Release, Rubric
+from evaluations.models import CodeEdition, Evaluation, Observation, Release, Rubric
 from seed_demo.moments import NOW
 from seed_demo.people import EVERYBODY, SLUG
 from tests.needs import program
@@ -64,11 +64,27 @@ def letters(official: str) -> list[Release]:
     return list(to_official.order_by("released_at"))
 
 
+def log_in_work() -> Observation:
+    return Observation.objects.get(
+        log__ended_at=None, log__isnull=False, observer__user__email=EVERYBODY["marchetti"].email
+    )
+
+
+def code_in_use() -> CodeEdition:
+    return CodeEdition.objects.get(crew_size=3, rubrics_of_three__state=Rubric.State.PUBLISHED)
+
+
 def draft_rubric() -> Rubric:
     return Rubric.objects.get(state=Rubric.State.DRAFT)
 
 
 PICTURES: Final = (
+    Picture("live-log", "phone", "marchetti", lambda: page("live_log", log_in_work().pk)),
+    Picture(
+        "crew-side-by-side", "laptop", "marchetti", lambda: page("crew_view", log_in_work().pk)
+    ),
+    Picture("mechanics-code", "laptop", "tallow", lambda: page("code", code_in_use().pk)),
+    Picture("what-to-train", "laptop", "tallow", lambda: page("findings")),
     Picture(
         "evaluation-form",
         "phone",
@@ -124,7 +140,7 @@ def test_picture(
 def test_picture_of_a_letter_on_paper(tmp_path: Path) -> None:
     paint = program("pdftoppm", "install poppler (Debian: apt-get install poppler-utils)")
     pdf = tmp_path / "letter.pdf"
-    pdf.write_bytes(bytes(letters("birdsong")[2].pdf))
+    pdf.write_bytes(bytes(letters("haddadin")[1].pdf))
     command = [str(paint), "-png", "-r", str(PAPER_DPI), str(pdf), str(tmp_path / "paper")]
     subprocess.run(command, check=True)
     painted = sorted(tmp_path.glob("paper*.png"))
