@@ -78,7 +78,7 @@ class SketchSheet:
 def sketch_sheet(log: DeadBallLog, ball: DeadBall, instant: Instant, voice: Voice) -> SketchSheet:
     """Read what the page of a sketch shows."""
     observation = log.observation
-    row = ball.sketches.filter(instant=instant).first()
+    row = FloorSketch.objects.filter(dead_ball=ball, instant=instant).first()
     sketch = None if row is None else sketch_value(row)
     frame = Frame(observation.game.season.association.court) if sketch is None else sketch.frame
     crew = crew_of(observation)
@@ -148,7 +148,7 @@ def pad_data(sheet: SketchSheet, voice: Voice) -> dict[str, Any]:
             "unseen_mark": _("unseen"),
             "in_view": _("in view"),
             "table": _("table"),
-            "placed": _("%(who)s is placed."),
+            "too_little": _("Too little is drawn to measure anything."),
             "undone": _("Undone."),
             "redone": _("Done again."),
             "started": _("The shape is on the floor; move everybody from there."),
