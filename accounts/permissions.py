@@ -184,6 +184,9 @@ PAGES: Final[dict[str, Page]] = {
     # The floor at a dead ball
     "evaluations:sketch": Page(OBSERVERS, FORM),
     "evaluations:sketch_remove": Page(OBSERVERS, POST),
+    "evaluations:film": Page(OBSERVERS, FORM),
+    "evaluations:film_desk": Page(OBSERVERS, FORM),
+    "evaluations:eyes": Page(OBSERVERS, FORM),
     # A crew side by side
     "evaluations:crew_view": Page(OBSERVERS | ADMINS, READ),
     "evaluations:miss_move": Page(OBSERVERS, FORM),

@@ -14,6 +14,7 @@ from evaluations.views import (
     dead_balls,
     evaluation_checks,
     evaluations,
+    film,
     findings,
     games,
     home,
@@ -104,6 +105,9 @@ _SKETCH = _DEAD_BALL + "sketch/<slug:instant>/"
 FLOOR: list[URLPattern] = [
     path(_SKETCH, sketches.sketch, name="sketch"),
     path(_SKETCH + "remove/", sketches.sketch_remove, name="sketch_remove"),
+    path(_LOG + "film/", film.film, name="film"),
+    path(_DEAD_BALL + "film/", film.film_desk, name="film_desk"),
+    path(_DEAD_BALL + "eyes/", film.eyes, name="eyes"),
 ]
 _LIVE = _OBSERVATION + "live/"
 LIVE: list[URLPattern] = [

@@ -12,7 +12,7 @@ from accounts.models import Membership
 from evaluations.core.floor.eyes import LedgerError, Mark
 from evaluations.core.floor.sketch import Sketch
 from evaluations.core.sketch_document import sketch_document
-from evaluations.models import DeadBall, EyesMarks, FilmStatement, FloorSketch
+from evaluations.models import DeadBall, DeadBallLog, EyesMarks, FilmStatement, FloorSketch
 from evaluations.queries.floor import dead_time
 from evaluations.services.errors import Refused
 from evaluations.services.logs import claim, log_step
@@ -54,7 +54,7 @@ def remove_sketch(*, sketch: FloorSketch, by: Membership, now: datetime) -> None
 @transaction.atomic
 def state_film(
     *,
-    dead_ball: DeadBall,
+    log: DeadBallLog,
     owner: FilmStatement.Owner,
     permission: str,
     by: Membership,
@@ -66,7 +66,7 @@ def state_film(
         Refused: as `services.logs.claim` does.
         django.core.exceptions.ValidationError: no permission given.
     """
-    log = claim(dead_ball.log, by)
+    log = claim(log, by)
     statement = FilmStatement.objects.filter(log=log).first() or FilmStatement(log=log)
     statement.owner, statement.permission, statement.stated_at = owner, permission.strip(), now
     statement.full_clean()
