@@ -1,6 +1,8 @@
 /* The figures of a sketch's form. What is drawn is kept nowhere else: dragging writes here, and
    the drawing is made from what is read here. Lengths in metres, angles in degrees. */
 
+const ROOM = 0.05; // metres that a drawn way may be off the finger's
+
 const hundredths = (figure) => String(Math.round(figure * 100) / 100);
 const within = (figure, low, high) => Math.min(Math.max(figure, low), high);
 
@@ -33,12 +35,11 @@ function thinned(points, room) {
   return [...thinned(points.slice(0, at + 1), room).slice(0, -1), ...thinned(points.slice(at), room)];
 }
 
-/** A way drawn by finger, as at most `most` points. */
+/** A way drawn by finger, as at most `most` points: a scribble keeps points at even steps. */
 export function simplified(points, most) {
-  for (let room = 0.05; ; room *= 2) {
-    const few = thinned(points, room);
-    if (few.length <= most) return few;
-  }
+  const few = thinned(points, ROOM);
+  if (few.length <= most) return few;
+  return Array.from({ length: most }, (_, n) => few[Math.round((n * (few.length - 1)) / (most - 1))]);
 }
 
 export class Figures {
