@@ -23,7 +23,7 @@ from evaluations.core.floor_words import (
 from evaluations.core.games import CrewPosition
 from evaluations.core.voice import Voice
 from evaluations.models import DeadBall, DeadBallLog, EyesMarks, FilmStatement, FloorSketch
-from evaluations.queries.floor import dead_time
+from evaluations.queries.floor_values import dead_time
 from evaluations.queries.log_pages import crew_of, is_writable
 
 SPANS_AT_MOST = 60

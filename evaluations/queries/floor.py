@@ -9,7 +9,6 @@ from typing import Any
 
 from evaluations.core import words
 from evaluations.core.drawing import Drawing
-from evaluations.core.floor.eyes import DeadTime, Facing, Mark
 from evaluations.core.floor.frames import FRAMES, Frame
 from evaluations.core.floor.measures import measure
 from evaluations.core.floor.presets import Shape, preset
@@ -26,31 +25,11 @@ from evaluations.core.floor_words import sketch_sentence
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import End
 from evaluations.core.mechanics.facts import Source
-from evaluations.core.sketch_document import sketch_document, sketch_of
+from evaluations.core.sketch_document import sketch_document
 from evaluations.core.voice import Voice
-from evaluations.models import CrewMember, DeadBall, DeadBallLog, EyesMarks, FloorSketch
+from evaluations.models import CrewMember, DeadBall, DeadBallLog, FloorSketch
+from evaluations.queries.floor_values import sketch_value
 from evaluations.queries.log_pages import crew_of, is_writable
-
-
-def sketch_value(row: FloorSketch) -> Sketch:
-    return sketch_of(row.content)
-
-
-def dead_time(row: EyesMarks) -> DeadTime:
-    """The marks of a dead ball, with its crew and who called as the log has them."""
-    ball: DeadBall = row.dead_ball
-    caller = ball.facts.get("caller")
-    return DeadTime(
-        crew=ball.log.observation.game.crew_size,
-        whistle=row.whistle_at,
-        live=row.live_at,
-        report_ended=row.report_ended_at,
-        caller=None if caller is None else CrewPosition(caller),
-        marks=tuple(
-            Mark(CrewPosition(member), Facing(facing), start, end)
-            for member, facing, start, end in row.marks
-        ),
-    )
 
 
 @dataclass(frozen=True, slots=True)

@@ -22,14 +22,14 @@ from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.facts import DeadBall as DeadBallFacts
 from evaluations.core.mechanics.facts import Kept
 from evaluations.core.mechanics.judging import Verdict
-from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.rules import RULE_KEYS
 from evaluations.core.mechanics.talk import Example, Point, TalkCard, talk_card
 from evaluations.core.names import looks_like_full_name
 from evaluations.core.telling import Told, tell
 from evaluations.core.voice import Voice
 from evaluations.models import CodeEdition, CrewMember, DeadBall, DeadBallLog, Observation
 from evaluations.queries.codes import code_of, mechanics_code
-from evaluations.queries.logs import dead_ball_value, dead_balls, judged, logs_for
+from evaluations.queries.logs import dead_ball_value, dead_balls, judged, logs_for, rubric_of
 from evaluations.queries.observations import IN_WORK, known_names
 
 
@@ -198,26 +198,24 @@ def _tally(
     log: DeadBallLog, crew: Sequence[CrewMember], findings: Sequence[Finding], voice: Voice
 ) -> Iterable[TallyRow]:
     minimum, kept = _minimum(log), Kept(log.kept)
-    for rule in RULES:
-        own = [finding for finding in findings if finding.rule == rule.key]
+    for rule in RULE_KEYS:
+        own = [finding for finding in findings if finding.rule == rule]
         if not any(finding.verdict is not Verdict.NOT_JUDGED for finding in own):
             continue
         counts = (
-            (member, count(own, CrewPosition(member.position), {rule.key}, kept, minimum))
+            (member, count(own, CrewPosition(member.position), {rule}, kept, minimum))
             for member in crew
         )
         missed = (f for f in own if f.member is None and f.verdict is Verdict.NOT_MET)
         yield TallyRow(
-            rule=words.rule(voice, rule.key),
+            rule=words.rule(voice, rule),
             of_crew=tuple((member, _cell(found, voice)) for member, found in counts),
             nobodys=tuple(finding.dead_ball for finding in missed),
         )
 
 
 def _minimum(log: DeadBallLog) -> int:
-    rubric = log.observation.rubric
-    assert rubric is not None  # a log is begun after its observation was opened
-    return rubric.minimum_count
+    return rubric_of(log).minimum_count
 
 
 def _cell(found: Count, voice: Voice) -> TallyCell | None:

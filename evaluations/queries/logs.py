@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
+from fractions import Fraction
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
@@ -13,7 +14,7 @@ from evaluations.core.log_document import read_dead_ball
 from evaluations.core.mechanics import facts
 from evaluations.core.mechanics.counts import Count, count
 from evaluations.core.mechanics.engine import Engine, Finding
-from evaluations.core.rubric import RubricSpec
+from evaluations.core.rubric import FloorRule, RubricSpec
 from evaluations.models import (
     CodeEdition,
     CrewMember,
@@ -21,8 +22,11 @@ from evaluations.models import (
     DeadBallLog,
     Evaluation,
     Observation,
+    Rubric,
 )
 from evaluations.queries.codes import code_of, engine_of
+from evaluations.queries.floor_values import film_findings
+from evaluations.queries.rubrics import thresholds_of
 
 RELATED = (
     "observation__game__season__association",
@@ -81,18 +85,33 @@ def log_value(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> facts
     )
 
 
-def log_values(logs: QuerySet[DeadBallLog]) -> Iterator[tuple[DeadBallLog, facts.Log]]:
-    """Many logs as core sees them: three queries for every LOGS_AT_ONCE of them."""
+def log_values(
+    logs: QuerySet[DeadBallLog],
+) -> Iterator[tuple[DeadBallLog, facts.Log, tuple[Finding, ...]]]:
+    """Many logs as core sees them, with what film of them is judged to be: five queries for every
+    LOGS_AT_ONCE of them, and one for each rubric."""
     rows = DeadBall.objects.filter(removed_at__isnull=True).order_by("number")
-    standing = Prefetch("dead_balls", rows.prefetch_related("moved"), to_attr="standing")
+    parts = rows.prefetch_related("moved", "sketches", "eyes_marks")
+    standing = Prefetch("dead_balls", parts, to_attr="standing")
+    thresholds: dict[int, Mapping[FloorRule, Fraction]] = {}
     for log in logs.prefetch_related(standing).iterator(chunk_size=LOGS_AT_ONCE):
-        yield log, log_value(log, log.standing)
+        rubric, value = rubric_of(log), log_value(log, log.standing)
+        if rubric.pk not in thresholds:
+            thresholds[rubric.pk] = thresholds_of(rubric)
+        yield log, value, film_findings(value, log.standing, thresholds[rubric.pk])
+
+
+def rubric_of(log: DeadBallLog) -> Rubric:
+    """The rubric that a log's observation is rated by."""
+    rubric = log.observation.rubric
+    assert rubric is not None  # a log is begun after its observation was opened
+    return rubric
 
 
 @dataclass(frozen=True, slots=True)
 class JudgedLog:
     """A log with its findings by the code and engine that judged it; without a code there are
-    none of them."""
+    only those from film."""
 
     value: facts.Log
     findings: tuple[Finding, ...]
@@ -101,18 +120,22 @@ class JudgedLog:
 
 
 def judged(log: DeadBallLog) -> JudgedLog:
-    """The findings of a log by the code that holds for it now."""
-    value = log_value(log)
+    """The findings of a log by the code that holds for it now, and from film."""
+    rows = dead_balls(log)
+    value = log_value(log, rows)
+    film = film_findings(value, rows, thresholds_of(rubric_of(log)))
     code = code_of(log.observation)
     if code is None:
-        return JudgedLog(value, (), None, None)
-    return judged_by(code, log, value)
+        return JudgedLog(value, film, None, None)
+    return judged_by(code, log, value, film)
 
 
-def judged_by(code: CodeEdition, log: DeadBallLog, value: facts.Log) -> JudgedLog:
-    """The findings of a log by an edition, whichever holds."""
+def judged_by(
+    code: CodeEdition, log: DeadBallLog, value: facts.Log, film: tuple[Finding, ...]
+) -> JudgedLog:
+    """The findings of a log by an edition, whichever holds, and after them those from `film`."""
     engine = engine_of(code, film_rules=log.film_rules)
-    return JudgedLog(value, engine.findings(value), code, engine)
+    return JudgedLog(value, (*engine.findings(value), *film), code, engine)
 
 
 def judged_of(observation: Observation) -> JudgedLog | None:
@@ -128,12 +151,12 @@ def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mappi
         criterion.key: count(
             found.findings,
             position,
-            criterion.findings,
+            criterion.counted,
             found.value.kept,
             minimum=spec.minimum_count,
         )
         for criterion in spec.criteria
-        if criterion.findings
+        if criterion.counted
     }
 
 

@@ -13,8 +13,9 @@ from evaluations.core.floor.eyes import LedgerError, Mark
 from evaluations.core.floor.sketch import Sketch
 from evaluations.core.sketch_document import sketch_document
 from evaluations.models import DeadBall, DeadBallLog, EyesMarks, FilmStatement, FloorSketch
-from evaluations.queries.floor import dead_time
+from evaluations.queries.floor_values import dead_time
 from evaluations.services.errors import Refused
+from evaluations.services.log_rows import recount
 from evaluations.services.logs import claim, log_step
 
 
@@ -35,6 +36,7 @@ def keep_sketch(
     row.content, row.drawn_at = sketch_document(sketch), now
     row.full_clean()
     row.save()
+    recount(log)
     log_step(log, "sketch.kept", by, now, number=dead_ball.number, instant=row.instant)
     return row
 
@@ -49,6 +51,7 @@ def remove_sketch(*, sketch: FloorSketch, by: Membership, now: datetime) -> None
     log = claim(sketch.dead_ball.log, by)
     log_step(log, "sketch.removed", by, now, number=sketch.dead_ball.number)
     sketch.delete()
+    recount(log)
 
 
 @transaction.atomic
@@ -105,5 +108,6 @@ def keep_eyes(
         raise Refused(_("These times can't be right: %(reason)s.") % {"reason": error}) from error
     row.full_clean()
     row.save()
+    recount(log)
     log_step(log, "eyes.kept", by, now, number=dead_ball.number)
     return row

@@ -19,7 +19,7 @@ from evaluations.core.log_document import read_log
 from evaluations.core.sketch_document import sketch_document
 from evaluations.forms.eyes import FilmTimeField
 from evaluations.models import DeadBallLog, EyesMarks, FilmStatement
-from evaluations.queries.floor import dead_time
+from evaluations.queries.floor_values import dead_time
 from evaluations.queries.logs import log_value
 from evaluations.services.floor import keep_sketch, state_film
 from evaluations.services.log_edits import remove_dead_ball

@@ -24,7 +24,7 @@ from evaluations.core.games import POSITIONS
 from evaluations.core.mechanics.facts import Source
 from evaluations.forms.sketches import placed
 from evaluations.models import DeadBallLog, FloorSketch
-from evaluations.queries.floor import sketch_value
+from evaluations.queries.floor_values import sketch_value
 from evaluations.services.floor import keep_sketch
 from evaluations.services.log_edits import remove_dead_ball
 from tests.factories.accounts import Cast, signed_in
