@@ -7,7 +7,8 @@ const SVG = "http://www.w3.org/2000/svg";
 const VIEW = 7; // metres: how far a fan of view is drawn
 const HANDLE = 34; // pixels from an official to the handle that turns him or her
 const CROSS = 14; // the arms stand out from behind a player, whose number stays legible
-const REACH = 24;
+const REACH = 24; // pixels between a finger and whom it means
+const WORD = 32; // pixels to the window's edge that half a word takes
 
 export function element(name, attributes, ...inside) {
   const made = document.createElementNS(SVG, name);
@@ -187,7 +188,8 @@ export class Floor {
     node.setAttribute("class", `piece official${node.matches(".chosen") ? " chosen" : ""}`);
     set(arm, { x2: x, y2: y });
     set(handle, { cx: x, cy: y });
-    word.setAttribute("dy", y < 0 ? 22 : -14);
+    const room = this.svg.clientWidth - WORD;
+    set(word, { dx: Math.min(0, room - spot.x) + Math.max(0, WORD - spot.x), dy: y < 0 ? 22 : -14 });
     const [tip, ...foot] = [0, 140, -140].map((turn) => ahead(official.facing + turn, 11));
     body.setAttribute("d", `M${tip}L${foot.join("L")}Z`);
     const steps = Math.max(2, Math.ceil(field / 6));
