@@ -222,5 +222,6 @@ form.addEventListener("submit", () => {
 window.addEventListener("beforeunload", (event) => {
   if (unsaved) event.preventDefault();
 });
+document.querySelector("[data-without-scripts]").hidden = true;
 desk.hidden = false;
 showMarks();

@@ -24,10 +24,6 @@ export class FilmPlayer extends EventTarget {
     for (const name of ["play", "pause", "seeked", "timeupdate", "ended"]) {
       video.addEventListener(name, () => this.#changed());
     }
-    video.addEventListener("seeking", () => {
-      this.#frame = null;
-      this.#last = null;
-    });
     video.addEventListener("loadedmetadata", () => {
       // Sound without a picture: the browser knows the box and not the film in it.
       if (video.videoWidth === 0) this.#fail();
@@ -57,7 +53,7 @@ export class FilmPlayer extends EventTarget {
     return this.#address !== null && this.video.videoWidth > 0;
   }
 
-  /** Whole milliseconds of the frame that is shown. */
+  /** Whole milliseconds of the frame that is shown; after a jump, of the one still shown. */
   get now() {
     return Math.round((this.#frame ?? this.video.currentTime) * 1000);
   }
@@ -84,8 +80,9 @@ export class FilmPlayer extends EventTarget {
     this.video.currentTime = Math.max(0, from + by * this.frameLength);
   }
 
+  /** To the frame of this time, which was rounded: a millisecond later it is that frame still. */
   seek(milliseconds) {
-    this.video.currentTime = milliseconds / 1000;
+    this.video.currentTime = (milliseconds + 1) / 1000;
   }
 
   #listen() {
@@ -100,7 +97,8 @@ export class FilmPlayer extends EventTarget {
   /** The shortest time between two frames is a frame's length; longer ones left some out. */
   #measure({ mediaTime, presentedFrames }) {
     const last = this.#last;
-    this.#last = this.video.paused ? null : { mediaTime, presentedFrames };
+    const steady = !this.video.paused && !this.video.seeking;
+    this.#last = steady ? { mediaTime, presentedFrames } : null;
     if (!last || this.#last === null || presentedFrames !== last.presentedFrames + 1) return;
     const lasts = mediaTime - last.mediaTime;
     if (this.#typed || lasts < 1 / MOST_RATE || lasts > this.#shortest * 0.99) return;
