@@ -4,6 +4,7 @@
 import { measure } from "./floor.js";
 import { Figures, simplified } from "./sketch-figures.js";
 import { Floor } from "./sketch-floor.js";
+import { Steps } from "./sketch-steps.js";
 import { Words } from "./sketch-words.js";
 
 const STEP = 0.25;
@@ -11,7 +12,6 @@ const LONG_STEP = 1;
 const TURN = 15;
 const SHORT_TURN = 5;
 const QUIET = 700; // milliseconds without a change before anything is read out
-const TOGETHER = 1000; // milliseconds within which the same keys are undone at once
 const NARROW = 600;
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 const TURNS = { "[": TURN, "]": -TURN, "{": SHORT_TURN, "}": -SHORT_TURN };
@@ -29,6 +29,7 @@ const button = (name) => pad.querySelector(`[data-pad-do=${name}]`);
 const figures = new Figures(form, data);
 const floor = new Floor(pad.querySelector("svg"), data);
 const words = new Words(data);
+const steps = new Steps(figures);
 const team = (key) => (figures.members.includes(key) ? "" : figures.team(key));
 
 let sketch;
@@ -66,39 +67,17 @@ function say(first) {
 }
 
 // ---- Steps that can be undone -----------------------------------------------------------------
-const undone = [];
-const done = [];
-let last = figures.values;
-let lastMove = { name: "", at: 0 };
-
-/** What was changed is one step; changes of one `name` shortly after each other are one together. */
 function commit(said, name = "") {
-  const now = figures.values;
-  if (now.some((value, n) => value !== last[n])) {
-    const goesOn = name && name === lastMove.name && performance.now() - lastMove.at < TOGETHER;
-    if (!goesOn) done.push(last);
-    undone.length = 0;
-    last = now;
-    lastMove = { name, at: performance.now() };
-  }
+  steps.take(name);
   settle(said);
 }
 
 function settle(said) {
   show();
   describeAll();
-  button("undo").disabled = !done.length;
-  button("redo").disabled = !undone.length;
+  button("undo").disabled = !steps.done.length;
+  button("redo").disabled = !steps.undone.length;
   say(said);
-}
-
-function step(from, to, said) {
-  if (!from.length) return;
-  to.push(last);
-  last = from.pop();
-  figures.values = last;
-  lastMove = { name: "", at: 0 };
-  settle(said);
 }
 
 // ---- Placing -----------------------------------------------------------------------------------
@@ -186,7 +165,7 @@ floor.svg.addEventListener("pointerup", (event) => {
 floor.svg.addEventListener("pointercancel", (event) => {
   if (drag?.pointer !== event.pointerId) return;
   drag = null;
-  figures.values = last;
+  steps.restore();
   show();
 });
 
@@ -273,8 +252,8 @@ const DEEDS = {
     figures.route = [];
     commit("");
   },
-  undo: () => step(done, undone, data.said.undone),
-  redo: () => step(undone, done, data.said.redone),
+  undo: () => steps.undo() && settle(data.said.undone),
+  redo: () => steps.redo() && settle(data.said.redone),
   mirror: () => {
     floor.mirrored = !floor.mirrored;
     button("mirror").setAttribute("aria-pressed", floor.mirrored);
