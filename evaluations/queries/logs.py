@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
+from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
@@ -85,20 +86,32 @@ def log_value(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> facts
     )
 
 
-def log_values(
-    logs: QuerySet[DeadBallLog],
-) -> Iterator[tuple[DeadBallLog, facts.Log, tuple[Finding, ...]]]:
-    """Many logs as core sees them, with what film of them is judged to be: five queries for every
-    LOGS_AT_ONCE of them, and one for each rubric."""
+class ReadLog(NamedTuple):
+    """A log as rows and as core sees it, with the findings from film."""
+
+    rows: Sequence[DeadBall]
+    value: facts.Log
+    film: tuple[Finding, ...]
+
+
+def _read(
+    log: DeadBallLog, rows: Sequence[DeadBall], thresholds: Mapping[FloorRule, Fraction]
+) -> ReadLog:
+    value = log_value(log, rows)
+    return ReadLog(rows, value, film_findings(value, rows, thresholds))
+
+
+def log_values(logs: QuerySet[DeadBallLog]) -> Iterator[tuple[DeadBallLog, ReadLog]]:
+    """Many logs: five queries for every LOGS_AT_ONCE of them, and one for each rubric."""
     rows = DeadBall.objects.filter(removed_at__isnull=True).order_by("number")
     parts = rows.prefetch_related("moved", "sketches", "eyes_marks")
     standing = Prefetch("dead_balls", parts, to_attr="standing")
     thresholds: dict[int, Mapping[FloorRule, Fraction]] = {}
     for log in logs.prefetch_related(standing).iterator(chunk_size=LOGS_AT_ONCE):
-        rubric, value = rubric_of(log), log_value(log, log.standing)
+        rubric = rubric_of(log)
         if rubric.pk not in thresholds:
             thresholds[rubric.pk] = thresholds_of(rubric)
-        yield log, value, film_findings(value, log.standing, thresholds[rubric.pk])
+        yield log, _read(log, log.standing, thresholds[rubric.pk])
 
 
 def rubric_of(log: DeadBallLog) -> Rubric:
@@ -111,8 +124,9 @@ def rubric_of(log: DeadBallLog) -> Rubric:
 @dataclass(frozen=True, slots=True)
 class JudgedLog:
     """A log with its findings by the code and engine that judged it; without a code there are
-    only those from film."""
+    only those from film. `rows` are its dead balls."""
 
+    rows: Sequence[DeadBall]
     value: facts.Log
     findings: tuple[Finding, ...]
     code: CodeEdition | None
@@ -121,21 +135,18 @@ class JudgedLog:
 
 def judged(log: DeadBallLog) -> JudgedLog:
     """The findings of a log by the code that holds for it now, and from film."""
-    rows = dead_balls(log)
-    value = log_value(log, rows)
-    film = film_findings(value, rows, thresholds_of(rubric_of(log)))
+    read = _read(log, dead_balls(log), thresholds_of(rubric_of(log)))
     code = code_of(log.observation)
     if code is None:
-        return JudgedLog(value, film, None, None)
-    return judged_by(code, log, value, film)
+        return JudgedLog(read.rows, read.value, read.film, None, None)
+    return judged_by(code, log, read)
 
 
-def judged_by(
-    code: CodeEdition, log: DeadBallLog, value: facts.Log, film: tuple[Finding, ...]
-) -> JudgedLog:
-    """The findings of a log by an edition, whichever holds, and after them those from `film`."""
+def judged_by(code: CodeEdition, log: DeadBallLog, read: ReadLog) -> JudgedLog:
+    """The findings of a log by an edition, whichever holds, and after them those from film."""
     engine = engine_of(code, film_rules=log.film_rules)
-    return JudgedLog(value, (*engine.findings(value), *film), code, engine)
+    findings = (*engine.findings(read.value), *read.film)
+    return JudgedLog(read.rows, read.value, findings, code, engine)
 
 
 def judged_of(observation: Observation) -> JudgedLog | None:

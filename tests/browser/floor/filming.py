@@ -28,7 +28,7 @@ def made_film(folder: Path, name: str = "clip.mp4") -> Path:
     ffmpeg = program("ffmpeg", "install it (Debian: apt-get install ffmpeg)")
     path = folder / name
     picture = f"testsrc2=size=640x360:rate={RATE}:duration={SECONDS}"
-    quiet = [ffmpeg, "-loglevel", "error", "-f", "lavfi", "-i", picture]
+    quiet: list[str | Path] = [ffmpeg, "-loglevel", "error", "-f", "lavfi", "-i", picture]
     coded = ["-c:v", "libx264", "-preset", "ultrafast", "-g", "25", "-pix_fmt", "yuv420p"]
     subprocess.run([*quiet, *coded, path], check=True)
     return path

@@ -6,7 +6,7 @@ import json
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Page, Request, expect
+from playwright.sync_api import Dialog, Page, Request, expect
 
 from evaluations.core.floor.eyes import DeadTime, Facing, Mark
 from evaluations.models import EyesMarks
@@ -236,7 +236,12 @@ def test_a_film_that_cannot_be_played_says_so_and_what_to_do(
 
 def test_unsaved_marks_are_not_left_behind_without_a_word(desk: Page) -> None:
     kinds: list[str] = []
-    desk.on("dialog", lambda dialog: (kinds.append(dialog.type), dialog.dismiss()))
+
+    def stay(dialog: Dialog) -> None:
+        kinds.append(dialog.type)
+        dialog.dismiss()
+
+    desk.on("dialog", stay)
     go_to(desk, 2_000)
     press(desk, "w")
     desk.get_by_role("link", name="Back without saving").click()

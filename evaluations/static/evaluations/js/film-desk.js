@@ -202,6 +202,8 @@ find("seek").addEventListener("input", (event) => jump(Number(event.target.value
 player.addEventListener("ready", () => {
   find("player").hidden = false;
   find("seek").max = player.length;
+  const { videoWidth, videoHeight } = player.video;
+  find("stage").style.setProperty("--film-ratio", videoWidth / videoHeight);
   player.video.playbackRate = Number(find("speed").value);
   floor.clear();
   find("stage").focus();

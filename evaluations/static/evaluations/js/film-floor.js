@@ -233,12 +233,14 @@ export class FilmFloor {
 
   #cross(share, name) {
     const { x, y } = this.#pixel(share);
+    const [beside, anchor] = share.x > 0.7 ? [-10, "end"] : [10, "start"];
+    const style = this.points.has(name) ? "point-name" : "who";
     const path = `M${x - 8} ${y}H${x + 8}M${x} ${y - 8}V${y + 8}`;
     const text = name === null ? "" : (this.points.get(name)?.name ?? this.#places.get(name).name);
     return [
       shape("path", { class: "aim-shadow", d: path }),
       shape("path", { class: "aim", d: path }),
-      shape("text", { x: x + 10, y: y - 6 }, text),
+      shape("text", { class: style, x: x + beside, y: y - 6, "text-anchor": anchor }, text),
     ];
   }
 
