@@ -11,7 +11,6 @@ from evaluations.core import words
 from evaluations.core.drawing import Drawing
 from evaluations.core.floor.eyes import DeadTime, Facing, Ledger, ledger
 from evaluations.core.floor.frames import FRAMES, Frame, court_points
-from evaluations.core.floor.sketch import PLAYERS_AT_MOST
 from evaluations.core.floor_drawing import ledger_drawing
 from evaluations.core.floor_words import (
     court_point,
@@ -95,6 +94,20 @@ def _each(
         yield names[member], text % {state: seconds(voice, sums[state]) for state in sums}
 
 
+def _drawn(sheet: FilmSheet, voice: Voice) -> dict[str, list[dict[str, Any]]]:
+    """Who stands where in the sketches of a dead ball, by moment."""
+
+    def people(content: dict[str, Any]) -> Iterable[dict[str, Any]]:
+        for one in content["officials"]:
+            name = words.position(voice, CrewPosition(one["member"]))
+            yield {"x": one["x"], "y": one["y"], "name": name}
+        for n, one in enumerate(content["players"], start=1):
+            yield {"x": one["x"], "y": one["y"], "name": str(n), "team": one["team"]}
+
+    rows = FloorSketch.objects.filter(dead_ball=sheet.ball)
+    return {row.instant: list(people(row.content)) for row in rows}
+
+
 def desk_data(sheet: FilmSheet, voice: Voice) -> dict[str, Any]:
     """What the video desk's script has to know: the crew, the court, and its words."""
     _ = voice.text
@@ -110,7 +123,7 @@ def desk_data(sheet: FilmSheet, voice: Voice) -> dict[str, Any]:
             {"key": key, "x": x, "y": y, "name": court_point(voice, key)}
             for key, (x, y) in court_points(court).items()
         ],
-        "players": PLAYERS_AT_MOST,
+        "drawn": _drawn(sheet, voice),
         "kept": f"crewmark.sketch.{sheet.log.observation_id}.{sheet.ball.number}",
         "decimal": voice.number(Fraction(1, 2))[1],
         "said": {

@@ -10,10 +10,13 @@ import pytest
 from playwright.sync_api import Page, expect
 
 from evaluations.core.floor.frames import FRAMES, Frame, court_points
-from evaluations.core.floor.homography import Homography, fit, floor_error
+from evaluations.core.floor.homography import Homography, fit, floor_error, to_floor
+from evaluations.core.floor.presets import Shape, preset
+from evaluations.services.floor import keep_sketch
 from tests.browser.accessibility import violations
 from tests.browser.floor.conftest import Logged
 from tests.browser.floor.filming import SignIn, at_the_desk, made_film, press, with_film
+from tests.factories.releases import THAT_NIGHT
 
 COURT: Final = FRAMES[Frame.FEET_84]
 POINTS: Final = court_points(COURT)
@@ -155,3 +158,23 @@ def test_places_wait_for_the_sketch_in_the_browser(desk: Page) -> None:
         for axis in ("x", "y"):
             shown = desk.locator(f"[name={who}-{axis}]").input_value()
             assert float(shown) == kept["report"][who][axis]
+
+
+def test_a_sketch_lies_over_the_film_where_its_people_should_be(
+    laptop: Page, sign_in: SignIn, logged: Logged, film: Path
+) -> None:
+    log = logged()
+    sketch = preset(Shape.FREE_THROW, 2, Frame.FEET_84)
+    observer, ball = log.observation.observer, log.dead_balls.get()
+    keep_sketch(dead_ball=ball, sketch=sketch, by=observer, now=THAT_NIGHT)
+    page = at_the_desk(laptop, sign_in, log)
+    with_film(page, film)
+    page.get_by_label("Lay over the film").select_option("report")
+    expect(page.locator("[data-overlay] .drawn")).to_have_count(0)
+    found = set_by(page, CORNERS)
+    expect(page.locator("[data-overlay] .drawn")).to_have_count(12)
+    circles = page.locator("[data-overlay] circle.drawn").evaluate_all(
+        "circles => circles.map((one) => [+one.getAttribute('cx'), +one.getAttribute('cy')])"
+    )
+    for player, pixel in zip(sketch.players, circles, strict=True):
+        assert to_floor(found, tuple(pixel)) == pytest.approx(player.at, abs=1e-6)

@@ -54,6 +54,8 @@ export class FilmFloor {
     this.says = root.querySelector("[data-floor-says]");
     this.pointer = root.querySelector("[data-pointer]");
     this.list = root.querySelector("[data-clicked]");
+    this.drawn = root.querySelector("[data-drawn]");
+    this.drawn?.addEventListener("change", () => this.draw());
     this.lines = linesOf(data.court);
     this.points = new Map(data.points.map((point) => [point.key, point]));
     const group = root.querySelector("[data-click-points]");
@@ -99,7 +101,7 @@ export class FilmFloor {
     const { width, height } = this.#size();
     this.overlay.setAttribute("viewBox", `0 0 ${width || 1} ${height || 1}`);
     const found = this.#fit();
-    const shapes = found.refused ? [] : this.#court(found);
+    const shapes = found.refused ? [] : [...this.#court(found), ...this.#people(found)];
     for (const [key, share] of this.#clicks) shapes.push(...this.#cross(share, key));
     for (const [who, { share }] of this.#places) shapes.push(...this.#cross(share, who));
     if (this.#aim && this.isAiming) shapes.push(...this.#cross(this.#aim, null));
@@ -257,6 +259,20 @@ export class FilmFloor {
         shape("path", { class: "court-shadow", d: path }),
         shape("path", { class: "court-line", d: path }),
       ];
+    });
+  }
+
+  /** The chosen sketch's people where the film should show them: rings, dots, and diamonds. */
+  #people(found) {
+    const people = this.data.drawn[this.drawn?.value] ?? [];
+    const seen = people
+      .map((one) => ({ ...one, pixel: toPixel(found, one) }))
+      .filter(({ pixel }) => toFloor(found, pixel) !== null);
+    return seen.flatMap(({ name, team, pixel: { x, y } }) => {
+      const body = team
+        ? shape("circle", { class: `drawn ${team}`, cx: x, cy: y, r: 6 })
+        : shape("path", { class: "drawn", d: `M${x} ${y - 8}l8 8-8 8-8-8z` });
+      return [body, shape("text", { class: "who", x: x + 10, y: y - 6 }, name)];
     });
   }
 
