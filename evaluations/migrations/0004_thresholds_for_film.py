@@ -4,15 +4,14 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('evaluations', '0003_floor_sketches_and_eyes'),
+        ("evaluations", "0003_floor_sketches_and_eyes"),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='criterion',
-            name='thresholds',
-            field=models.JSONField(blank=True, default=dict, verbose_name='thresholds for film'),
+            model_name="criterion",
+            name="thresholds",
+            field=models.JSONField(blank=True, default=dict, verbose_name="thresholds for film"),
         ),
     ]

@@ -72,9 +72,10 @@ def test_of_three_each_of_the_two_who_do_not_report_has_a_view_of_the_own() -> N
     assert views == {first: MET, second: NOT_MET}
 
 
-@pytest.mark.parametrize("missing", ["players", "officials"])
-def test_without_players_or_without_the_official_a_view_is_not_judged(missing: str) -> None:
-    sketch = replace(two(players=FOUR), **{missing: ()})
+@pytest.mark.parametrize(
+    "sketch", [two(), two(players=FOUR, officials=())], ids=["no players", "no officials"]
+)
+def test_without_players_or_without_the_official_a_view_is_not_judged(sketch: Sketch) -> None:
     assert found(FloorRule.VIEW_KEPT, "3/4", sketch) == {UMPIRE: NOT_JUDGED}
 
 

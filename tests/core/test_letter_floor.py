@@ -238,10 +238,19 @@ def test_a_drawing_has_the_own_wedge_alone_and_a_cross_for_whom_it_does_not_see(
     content = letter(of(THREE_IN_VIEW, GAP))
     assert content.sketch and content.band
     alone = own_sketch_drawing(content.sketch, "")
-    crosses = sum(shape in alone.shapes for shape in _crosses(content.sketch))
-    assert crosses == 2
-    band = cover_band(content.band, "")
-    assert band.width > band.height
+    assert [s.text for s in alone.shapes if isinstance(s, Label)] == ["table", "you"]
+    assert sum(isinstance(s, Stroke) and s.style is Style.DUE for s in alone.shapes) == 1
+    # Two strokes make the one cross; without a route nothing else is drawn so.
+    assert sum(isinstance(s, Stroke) and s.style is Style.WAY for s in alone.shapes) == 2
+
+
+def test_a_band_is_thin_its_bars_as_long_as_the_players_were_covered() -> None:
+    band = letter(of(ALL_IN_VIEW, GAP)).band
+    assert band
+    drawing = cover_band(band, "")
+    [bar] = [shape for shape in drawing.shapes if isinstance(shape, Box)]
+    assert bar.width == pytest.approx(drawing.width * 2_000 / 6_000)
+    assert drawing.height == 20.0
 
 
 # --- Nobody else --------------------------------------------------------------------------------
