@@ -46,7 +46,8 @@ def phrases(voice: Voice) -> dict[str, str]:
 
 
 def view_label(voice: Voice, name: str) -> str:
-    return voice.text("In view of %(name)s") % {"name": name}
+    _ = voice.text
+    return _("In view of %(name)s") % {"name": name}
 
 
 def sketch_lines(voice: Voice, sketch: Sketch, found: Measures, names: Names) -> list[Line]:
