@@ -230,7 +230,7 @@ AMONG_PLAYERS = OwnSketch(
     When(28, 4, "10:00", Whistle.SHOOTING),
     replace(
         preset(Shape.FREE_THROW, 2),
-        officials=(OfficialAt(CrewPosition.UMPIRE, Point(24.0, 1.0), 75.0),),
+        officials=(OfficialAt(CrewPosition.UMPIRE, Point(24.0, 1.0), 70.0),),
         reporter=None,
     ),
 )

@@ -66,6 +66,10 @@ def test_beside_a_court_quotations_and_their_labels_have_a_budget_of_their_own()
         assert sum(len(quote.text) for quote in few.quotes) == samples.QUOTES
 
 
+def test_the_sample_sketch_shows_what_its_caption_says() -> None:
+    assert len(samples.AMONG_PLAYERS.measures.unseen) == 3
+
+
 def test_with_a_band_quotations_and_their_labels_have_less() -> None:
     assert samples.BESIDE_BAND == QUOTES_BESIDE_BAND
     for language in ("en", "es"):
