@@ -58,6 +58,7 @@ class AssociationForm(forms.ModelForm[Association]):
             "language",
             "time_zone",
             "paper_size",
+            "court",
             "letter_paragraph",
             "show_observer",
             "due_hours",

@@ -181,6 +181,12 @@ PAGES: Final[dict[str, Page]] = {
     "evaluations:dead_ball": Page(OBSERVERS, FORM),
     "evaluations:dead_ball_remove": Page(OBSERVERS, POST),
     "evaluations:dead_ball_restore": Page(OBSERVERS, POST),
+    # The floor at a dead ball
+    "evaluations:sketch": Page(OBSERVERS, FORM),
+    "evaluations:sketch_remove": Page(OBSERVERS, POST),
+    "evaluations:film": Page(OBSERVERS, FORM),
+    "evaluations:film_desk": Page(OBSERVERS, FORM),
+    "evaluations:eyes": Page(OBSERVERS, FORM),
     # A crew side by side
     "evaluations:crew_view": Page(OBSERVERS | ADMINS, READ),
     "evaluations:miss_move": Page(OBSERVERS, FORM),

@@ -25,7 +25,8 @@ from weasyprint.text.fonts import FontConfiguration
 
 from evaluations.core.court_drawing import movement_court
 from evaluations.core.figures import area_bar, level_scale
-from evaluations.core.letter import FormTable, LetterContent, MovementPicture
+from evaluations.core.letter import FormTable, LetterContent
+from evaluations.core.letter_pictures import MovementPicture
 from evaluations.letters import render, to_svg
 from evaluations.letters.codes import square_code
 from tests.letters import samples

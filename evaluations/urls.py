@@ -14,6 +14,7 @@ from evaluations.views import (
     dead_balls,
     evaluation_checks,
     evaluations,
+    film,
     findings,
     games,
     home,
@@ -28,6 +29,7 @@ from evaluations.views import (
     rubrics,
     seasons,
     seasons_seen,
+    sketches,
     verification,
 )
 
@@ -98,6 +100,14 @@ LOG: list[URLPattern] = [
     path(_DEAD_BALL, dead_balls.dead_ball, name="dead_ball"),
     path(_DEAD_BALL + "remove/", dead_balls.dead_ball_remove, name="dead_ball_remove"),
     path(_DEAD_BALL + "restore/", dead_balls.dead_ball_restore, name="dead_ball_restore"),
+]
+_SKETCH = _DEAD_BALL + "sketch/<slug:instant>/"
+FLOOR: list[URLPattern] = [
+    path(_SKETCH, sketches.sketch, name="sketch"),
+    path(_SKETCH + "remove/", sketches.sketch_remove, name="sketch_remove"),
+    path(_LOG + "film/", film.film, name="film"),
+    path(_DEAD_BALL + "film/", film.film_desk, name="film_desk"),
+    path(_DEAD_BALL + "eyes/", film.eyes, name="eyes"),
 ]
 _LIVE = _OBSERVATION + "live/"
 LIVE: list[URLPattern] = [
@@ -217,6 +227,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     *GAME,
     *OBSERVATION,
     *LOG,
+    *FLOOR,
     *LIVE,
     *CREW_VIEW,
     *EVALUATION,

@@ -17,6 +17,14 @@ class PaperSize(models.TextChoices):
     A4 = "a4", _("A4")
 
 
+class CourtSize(models.TextChoices):
+    """The courts that sketches are drawn on, by the keys of `evaluations.core.floor.frames`."""
+
+    FEET_84 = "feet_84", _("84 ft × 50 ft")
+    FEET_94 = "feet_94", _("94 ft × 50 ft")
+    FIBA = "fiba", _("28 m × 15 m")
+
+
 # As functions: Django takes a default close to the present hour for a mistake and warns.
 def nine_in_the_evening() -> time:
     return time(21)
@@ -39,6 +47,9 @@ class Association(models.Model):
     )
     paper_size = models.CharField(
         _("paper size"), max_length=8, choices=PaperSize.choices, default=PaperSize.LETTER
+    )
+    court = models.CharField(
+        _("court"), max_length=8, choices=CourtSize.choices, default=CourtSize.FEET_84
     )
     letter_paragraph = models.CharField(
         _("the association's own paragraph"), max_length=400, blank=True

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from evaluations.core.court_drawing import Paper, court_lines
+from evaluations.core.court_drawing import COURT_HEIGHT, Paper, court_lines
 from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Ring, Shape, Stroke, Style
 from evaluations.core.floor.eyes import Cover, Facing, Ledger, Stretch
 from evaluations.core.floor.frames import FRAMES
 from evaluations.core.floor.measures import Measures
 from evaluations.core.floor.sketch import OfficialAt, PlayerAt, Point, Sketch, Team, direction
 from evaluations.core.games import CrewPosition
+from evaluations.core.letter_pictures import BandPicture, SketchPicture
 
 HEIGHT = 160.0
 """Points of a sketch, margins and table included."""
@@ -29,6 +30,7 @@ _VIEW = 5.0
 """Metres: how far the edges of a field of view are drawn."""
 
 BAND_WIDTH = 300.0
+LETTER_BAND = 210.0
 _ROW, _TALL, _THIN, _NAMES = 16.0, 9.0, 2.0, 70.0
 
 
@@ -40,17 +42,18 @@ def sketch_drawing(
     names: Mapping[CrewPosition, str],
     unseen: str,
     table: str,
+    height: float = HEIGHT,
 ) -> Drawing:
-    """A sketch from the table's side. `names` stand beside the officials, `unseen` beside whom
-    nobody sees, `table` on the table.
+    """A sketch from the table's side, `height` points high. `names` stand beside the officials,
+    `unseen` beside whom nobody sees ("": the cross alone), `table` on the table.
     """
     court = FRAMES[sketch.frame]
-    paper = Paper(HEIGHT, court)
+    paper = Paper(height, court)
 
     def at(point: Point) -> tuple[float, float]:
         return paper.point((point.x, court.width - point.y))
 
-    shapes: list[Shape] = [*court_lines(HEIGHT, court)]
+    shapes: list[Shape] = [*court_lines(height, court)]
     x, y = paper.point((court.length / 2, court.width + 1.2))
     shapes.append(Label(x, y + 2.4, table, Anchor.MIDDLE))
     if len(sketch.route) > 1:
@@ -59,10 +62,12 @@ def sketch_drawing(
         if official.member in found.watchers:
             shapes += _view(official, sketch.field_of_view, at(official.at), paper.scale)
     for number, player in enumerate(sketch.players):
-        shapes += _player(player, at(player.at), unseen if number in found.unseen else "")
+        shapes += _player(player, at(player.at))
+        if number in found.unseen:
+            shapes += _crossed(at(player.at), unseen)
     for official in sketch.officials:
         shapes += _official(official, at(official.at), names[official.member])
-    return Drawing(paper.width, HEIGHT, tuple(shapes), alt)
+    return Drawing(paper.width, height, tuple(shapes), alt)
 
 
 def _view(
@@ -75,16 +80,20 @@ def _view(
         yield Stroke((spot, end), Style.VIEW)
 
 
-def _player(player: PlayerAt, spot: tuple[float, float], unseen: str) -> Iterable[Shape]:
+def _player(player: PlayerAt, spot: tuple[float, float]) -> Iterable[Shape]:
     x, y = spot
     if player.team is Team.LIGHT:
         yield Ring(x, y, _PLAYER, Style.LIGHT)
     else:
         yield Dot(x, y, _PLAYER, Style.DARK)
+
+
+def _crossed(spot: tuple[float, float], unseen: str) -> Iterable[Shape]:
+    x, y = spot
+    for turn in (-1, 1):
+        ends = ((x - _CROSS, y - turn * _CROSS), (x + _CROSS, y + turn * _CROSS))
+        yield Stroke(ends, Style.WAY)
     if unseen:
-        for turn in (-1, 1):
-            ends = ((x - _CROSS, y - turn * _CROSS), (x + _CROSS, y + turn * _CROSS))
-            yield Stroke(ends, Style.WAY)
         yield Label(x, y - _LABEL_UP, unseen, Anchor.MIDDLE)
 
 
@@ -133,6 +142,34 @@ def ledger_drawing(
     shapes.append(Label(_NAMES, foot, times[0], Anchor.START))
     shapes.append(Label(_NAMES + BAND_WIDTH, foot, times[1], Anchor.END))
     return Drawing(_NAMES + BAND_WIDTH, foot + 4.0, tuple(shapes), alt)
+
+
+def own_sketch_drawing(picture: SketchPicture, alt: str) -> Drawing:
+    """The own official among the players, as high as a letter's court."""
+    own = picture.sketch
+    names = {official.member: picture.you for official in own.sketch.officials}
+    return sketch_drawing(
+        own.sketch,
+        own.measures,
+        alt,
+        names=names,
+        unseen="",
+        table=picture.table,
+        height=COURT_HEIGHT,
+    )
+
+
+def cover_band(picture: BandPicture, alt: str) -> Drawing:
+    """One band from the whistle to the end of the report, drawn as the ledger's bands are."""
+    length = max((stretch.end for stretch in picture.cover), default=1)
+    scale = LETTER_BAND / length
+    shapes: list[Shape] = [Stroke(((0.0, _TALL), (LETTER_BAND, _TALL)), Style.SCALE)]
+    for stretch in picture.cover:
+        shapes += _stretch(stretch, stretch.start * scale, stretch.end * scale, _TALL)
+    foot = _TALL + 9.0
+    shapes.append(Label(0.0, foot, picture.whistle, Anchor.START))
+    shapes.append(Label(LETTER_BAND, foot, picture.reported, Anchor.END))
+    return Drawing(LETTER_BAND, foot + 2.0, tuple(shapes), alt)
 
 
 def _stretch(stretch: Stretch, start: float, end: float, foot: float) -> Iterable[Shape]:

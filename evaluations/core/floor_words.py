@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from fractions import Fraction
 
 from evaluations.core.floor.eyes import Gap, Ledger, Whose
 from evaluations.core.floor.measures import Measures
 from evaluations.core.floor.sketch import Sketch
+from evaluations.core.games import CrewPosition
 from evaluations.core.printing import whole
 from evaluations.core.voice import Voice
 
@@ -76,3 +78,58 @@ def _gap(voice: Voice, found: Ledger, gap: Gap) -> str:
 def seconds(voice: Voice, milliseconds: int) -> str:
     """Seconds to one decimal, half up."""
     return voice.number(Fraction((milliseconds + 50) // 100, 10))
+
+
+def gap_line(voice: Voice, found: Ledger, gap: Gap, names: Mapping[CrewPosition, str]) -> str:
+    """A gap: how long, from when on after the whistle, and whose the players were."""
+    _ = voice.text
+    figures = {
+        "length": seconds(voice, gap.length),
+        "start": seconds(voice, gap.start - found.start),
+    }
+    if gap.whose is Whose.CREW:
+        line = _("%(length)s s, from %(start)s s after the whistle on; the players were the crew's")
+        return line % figures
+    if gap.owner is None:
+        line = _(
+            "%(length)s s, from %(start)s s after the whistle on; the players were the others' "
+            "while one reported"
+        )
+        return line % figures
+    line = _(
+        "%(length)s s, from %(start)s s after the whistle on; the players were %(owner)s's while "
+        "the other reported"
+    )
+    return line % {**figures, "owner": names[gap.owner]}
+
+
+def film_time(milliseconds: int) -> str:
+    """A time on film, as in 1:23.480.
+
+    >>> film_time(83_480)
+    '1:23.480'
+    """
+    whole_seconds, rest = divmod(milliseconds, 1000)
+    minutes, left = divmod(whole_seconds, 60)
+    return f"{minutes}:{left:02d}.{rest:03d}"
+
+
+def court_point(voice: Voice, key: str) -> str:
+    """A point of `frames.court_points`, left and right as seen from the table."""
+    _ = voice.text
+    return {
+        "division-near": _("division line, table side"),
+        "division-far": _("division line, far side"),
+        "left-corner-near": _("left corner, table side"),
+        "left-corner-far": _("left corner, far side"),
+        "right-corner-near": _("right corner, table side"),
+        "right-corner-far": _("right corner, far side"),
+        "left-lane-near": _("left lane at the end line, table side"),
+        "left-lane-far": _("left lane at the end line, far side"),
+        "right-lane-near": _("right lane at the end line, table side"),
+        "right-lane-far": _("right lane at the end line, far side"),
+        "left-free-throw-near": _("left lane at the free-throw line, table side"),
+        "left-free-throw-far": _("left lane at the free-throw line, far side"),
+        "right-free-throw-near": _("right lane at the free-throw line, table side"),
+        "right-free-throw-far": _("right lane at the free-throw line, far side"),
+    }[key]

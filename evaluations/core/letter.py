@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from evaluations.core.mechanics.movement import Movement
+from evaluations.core.letter_pictures import BandPicture, MovementPicture, SketchPicture
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,19 +53,6 @@ class Quote:
     label: str
     text: str
     where: str
-
-
-@dataclass(frozen=True, slots=True)
-class MovementPicture:
-    """The official's own movement at one dead ball, to be drawn on a court.
-
-    `caption` tells it in words and `alt` tells the same; `table` is written on the drawn table.
-    """
-
-    movement: Movement
-    caption: str
-    alt: str
-    table: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -190,6 +177,8 @@ class LetterContent:
     page_label: str
     issued: str
     movement: MovementPicture | None = None
+    sketch: SketchPicture | None = None
+    band: BandPicture | None = None
 
     @property
     def goes_on(self) -> bool:
@@ -259,10 +248,15 @@ def _next_steps(content: LetterContent) -> list[str]:
 
 
 def _evidence(content: LetterContent) -> list[str]:
-    picture = content.movement
-    drawn = [picture.caption, picture.table] if picture else []
+    drawn: list[str] = []
+    if content.movement:
+        drawn += [content.movement.caption, content.movement.table]
+    if content.sketch:
+        drawn += [content.sketch.caption, content.sketch.table, content.sketch.you]
     quotes = [text for quote in content.quotes for text in (quote.label, quote.text, quote.where)]
-    return [*drawn, *quotes, content.quotes_note]
+    band = content.band
+    told = [band.caption, band.whistle, band.reported] if band else []
+    return [*drawn, *quotes, *told, content.quotes_note]
 
 
 def _form(form: FormTable) -> list[str]:

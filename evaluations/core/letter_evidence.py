@@ -8,6 +8,7 @@ from evaluations.core.games import Talk
 from evaluations.core.letter import Quote, StepItem, StepPart, StrengthItem
 from evaluations.core.letter_log import reason
 from evaluations.core.next_steps import (
+    QUOTES_BESIDE_BAND,
     QUOTES_BESIDE_COURT,
     QUOTES_BUDGET,
     NextStep,
@@ -129,8 +130,11 @@ def quotes(snapshot: ReleaseSnapshot, voice: Voice) -> tuple[tuple[Quote, ...], 
     """Whole comments in rubric order while they fit the budget, and whether any was left out."""
     elsewhere = {s.seen.strip() for s in snapshot.strengths}
     elsewhere |= {s.seen.strip() for s in snapshot.next_steps}
-    drawn = snapshot.log is not None and snapshot.log.movement is not None
+    log = snapshot.log
+    drawn = log is not None and (log.draws or log.ledger is not None)
     left, left_in_all = QUOTES_BUDGET, QUOTES_BESIDE_COURT
+    if log is not None and log.ledger is not None:
+        left_in_all = QUOTES_BESIDE_BAND
     found: list[Quote] = []
     longer = False
     for rating, words, why in comments(snapshot, voice):

@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from evaluations.core import counting
-from evaluations.core.letter import MovementPicture
+from evaluations.core.floor_evidence import When
+from evaluations.core.letter_pictures import MovementPicture
 from evaluations.core.mechanics import words
 from evaluations.core.mechanics.court import Place
 from evaluations.core.mechanics.facts import Kept, Source
@@ -139,18 +140,18 @@ def reason(snapshot: ReleaseSnapshot, rating: Rating, voice: Voice) -> str:
 def movement_picture(log: LogEvidence | None, voice: Voice) -> MovementPicture | None:
     """The own movement to be drawn, told in its caption and once more in its alternative text."""
     _ = voice.text
-    if log is None or log.movement is None:
+    if log is None or log.movement is None or log.shows_sketch:
         return None
     told = _went(log.movement, voice)
     return MovementPicture(
         movement=log.movement,
-        caption=f"{_at(log.movement, voice)} {told}",
+        caption=f"{which(log.movement, voice)} {told}",
         alt=_("Your movement on a court. %(told)s") % {"told": told},
         table=_("table"),
     )
 
 
-def _at(movement: Movement, voice: Voice) -> str:
+def which(movement: Movement | When, voice: Voice) -> str:
     """Which dead ball: "Dead ball 9, period 2, 4:10, shooting or bonus foul."."""
     _ = voice.text
     parts = [_("Dead ball %(n)s") % {"n": movement.dead_ball}]

@@ -22,6 +22,7 @@ from evaluations.core.letter_evidence import (
     steps_note,
     strength_items,
 )
+from evaluations.core.letter_floor import band_picture, sketch_picture
 from evaluations.core.letter_form import compose_form
 from evaluations.core.letter_log import count_in_full, movement_picture
 from evaluations.core.printing import printed, whole
@@ -77,6 +78,8 @@ def compose(snapshot: ReleaseSnapshot, voice: Voice) -> LetterContent:
         page_label=_("Page %(page)s of %(pages)s"),
         issued=snapshot.issued_on.isoformat(),
         movement=movement_picture(snapshot.log, voice),
+        sketch=sketch_picture(snapshot.log, voice),
+        band=band_picture(snapshot.log, voice),
     )
 
 

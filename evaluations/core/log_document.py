@@ -13,6 +13,7 @@ import msgspec
 from msgspec import Meta
 
 from evaluations.core.documents import DocumentError, to_document
+from evaluations.core.floor.eyes import Facing
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Court, End, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.facts import (
@@ -108,9 +109,37 @@ class DeadBallPart(Part):
     note: Annotated[str, Meta(max_length=500)] = ""
 
 
+class FilmMarkPart(Part):
+    """facing is of the member, from start up to but without end; without an end it never ended."""
+
+    member: CrewPosition
+    facing: Facing
+    start: Annotated[int, Meta(ge=0)]
+    end: Annotated[int, Meta(ge=0)] | None = None
+
+
+class FilmPart(Part):
+    """Whole milliseconds of the film. live null: the ball never became live on it."""
+
+    whistle: Annotated[int, Meta(ge=0)]
+    marks: list[FilmMarkPart]
+    report_ended: Annotated[int, Meta(ge=0)] | None = None
+    live: Annotated[int, Meta(ge=0)] | None = None
+
+
+class FloorPart(Part):
+    """What was drawn and marked of the dead ball of this number. sketches: each a document that
+    `manage.py sketch` reads."""
+
+    number: Annotated[int, Meta(ge=1, le=9999)]
+    sketches: list[dict[str, Any]] = []
+    film: FilmPart | None = None
+
+
 class LogPart(Part):
     """A log of one observation. agreed: the code's options that the crew agreed on before the
-    game; null when nobody asked."""
+    game; null when nobody asked. floor goes along for whoever reads the file: no finding comes
+    from it, so that it is no part of the log that is replayed."""
 
     schema: Literal[1]
     crew: Annotated[int, Meta(ge=2, le=3)]
@@ -118,6 +147,7 @@ class LogPart(Part):
     kept: Kept = Kept.EVERY_FOUL
     source: Source = Source.LIVE
     agreed: Annotated[list[OptionKey], Meta(max_length=20)] | None = []
+    floor: Annotated[list[FloorPart], Meta(max_length=MAX_DEAD_BALLS)] = []
 
 
 ALLOWED: Mapping[str, Iterable[str]] = {
@@ -133,6 +163,8 @@ ALLOWED: Mapping[str, Iterable[str]] = {
     "kept": Kept,
     "source": Source,
     "schema": ("1",),
+    "facing": Facing,
+    "member": CrewPosition,
     "clock": ("minutes and seconds left, such as 6:41 or 0:07.3",),
     "player": ("00", "0 to 99"),
     **dict.fromkeys(

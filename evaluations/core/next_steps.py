@@ -34,8 +34,9 @@ STRENGTH_BUDGET = 160
 STEP_BUDGET = 450
 QUOTES_BUDGET = 900
 QUOTES_BESIDE_COURT = 1300
+QUOTES_BESIDE_BAND = 700
 """Characters. With them twenty criteria fit on two pages, in English and in Spanish. Beside a drawn
-movement quotations have less room, and their labels count as well."""
+court, and less with a ledger's band, quotations and their labels share a budget."""
 
 
 @dataclass(frozen=True, slots=True)

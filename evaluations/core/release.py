@@ -11,9 +11,11 @@ from datetime import UTC, date, datetime, time, timedelta, tzinfo
 from enum import StrEnum
 from fractions import Fraction
 
+from evaluations.core.floor_evidence import OwnLedger, OwnSketch
 from evaluations.core.games import CrewPosition, GameFacts, ObservationFacts
 from evaluations.core.mechanics.counts import Count, Levels
 from evaluations.core.mechanics.facts import Kept, Source
+from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.movement import Movement
 from evaluations.core.next_steps import NextStep, Strength
 from evaluations.core.ratings import Rating
@@ -151,7 +153,8 @@ class CountedCriterion:
 
 @dataclass(frozen=True, slots=True)
 class LogEvidence:
-    """What the dead-ball log says about one official: own counts by criterion, own movement.
+    """What the dead-ball log says about one official: own counts by criterion, own movement, own
+    sketch and own ledger.
 
     `dead_balls` counts the whistles in the log, `code` names the mechanics code and its edition.
     """
@@ -162,6 +165,24 @@ class LogEvidence:
     code: str
     counted: dict[str, CountedCriterion]
     movement: Movement | None
+    sketch: OwnSketch | None = None
+    ledger: OwnLedger | None = None
+
+    @property
+    def shows_sketch(self) -> bool:
+        """Whether the sketch takes the court's place, because it tells more than the movement does.
+
+        It does so without a movement, and where it shows something to change and the movement
+        shows none. Of two that both do the movement stays: its place is the code's word.
+        """
+        if self.sketch is None or self.movement is None:
+            return self.sketch is not None
+        return self.sketch.missed > 0 and self.movement.verdict is not Verdict.NOT_MET
+
+    @property
+    def draws(self) -> bool:
+        """Whether a court stands beside the quotations."""
+        return self.movement is not None or self.sketch is not None
 
 
 @dataclass(frozen=True)

@@ -10,6 +10,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
+from enum import StrEnum
 from fractions import Fraction
 from functools import cached_property
 
@@ -39,21 +40,67 @@ def _need_different(what: str, keys: Iterable[str]) -> None:
         _need(count == 1, f"{what}[{key}]", "is there twice")
 
 
+class FloorRule(StrEnum):
+    """What floor sketches and eyes ledgers from film are judged by; see `floor_rules`."""
+
+    VIEW_KEPT = "view_kept"
+    BOXED_IN = "boxed_in"
+    APART = "apart"
+    ROUTE_CLEAR = "route_clear"
+    FACED = "faced"
+
+    @property
+    def is_limit(self) -> bool:
+        """Whether the threshold is the most that is still met, not the least."""
+        return self in (FloorRule.ROUTE_CLEAR, FloorRule.FACED)
+
+
+HIGHEST: Mapping[FloorRule, int] = {
+    FloorRule.VIEW_KEPT: 1,
+    FloorRule.BOXED_IN: 1,
+    FloorRule.APART: 180,
+    FloorRule.ROUTE_CLEAR: 30,
+    FloorRule.FACED: 60_000,
+}
+"""The highest threshold: shares, degrees, metres, milliseconds."""
+
+
+@dataclass(frozen=True, slots=True)
+class Threshold:
+    """From where on a rule is met, in the rule's own unit as in `HIGHEST`."""
+
+    rule: FloorRule
+    at: Fraction
+
+
 @dataclass(frozen=True, slots=True)
 class CriterionSpec:
     """One observable thing. `weight` is positive and counts within its area only.
 
-    `findings` are the keys of the rules of mechanics whose findings are counted for it; none: it
-    is judged by eye alone.
+    `findings` are the keys of the rules of mechanics whose findings are counted for it, and
+    `thresholds` has the rules that film is judged by; none of both: it is judged by eye alone.
     """
 
     key: str
     weight: Fraction = Fraction(1)
     findings: tuple[str, ...] = ()
+    thresholds: tuple[Threshold, ...] = ()
 
     def __post_init__(self) -> None:
         _need(bool(self.key), "criterion.key", "a criterion needs a key")
         _need(self.weight > 0, f"criterion[{self.key}].weight", "must be above 0")
+        field = f"criterion[{self.key}].thresholds"
+        _need_different(f"{field}.rule", (t.rule for t in self.thresholds))
+        for threshold in self.thresholds:
+            rule, at = threshold.rule, threshold.at
+            highest, low = HIGHEST[rule], "from 0" if rule.is_limit else "above 0"
+            fits = (at >= 0 if rule.is_limit else at > 0) and at <= highest
+            _need(fits, field, f"{rule} must be {low} to {highest}")
+
+    @property
+    def counted(self) -> tuple[str, ...]:
+        """The keys of all rules whose findings are counted for it."""
+        return (*self.findings, *(t.rule for t in self.thresholds))
 
 
 @dataclass(frozen=True, slots=True)
@@ -138,6 +185,7 @@ class RubricSpec:
         self._check_areas()
         self._check_bands()
         self._check_ceilings()
+        self._check_thresholds()
         _need(2 <= self.levels <= MAX_LEVELS, "levels", f"must be 2 to {MAX_LEVELS}")
         _need(
             2 <= self.target_level <= self.levels,
@@ -179,6 +227,17 @@ class RubricSpec:
                 "names no area of this rubric",
             )
             _need(0 <= ceiling.at_most <= HUNDRED, f"{field}.at_most", "must be 0 to 100")
+
+    def _check_thresholds(self) -> None:
+        asked: dict[FloorRule, Fraction] = {}
+        for criterion in self.criteria:
+            for threshold in criterion.thresholds:
+                rule, at = threshold.rule, threshold.at
+                _need(
+                    asked.setdefault(rule, at) == at,
+                    f"criterion[{criterion.key}].thresholds",
+                    f"{rule} has another threshold in this rubric",
+                )
 
     @cached_property
     def area_of(self) -> Mapping[str, AreaSpec]:

@@ -6,11 +6,11 @@ Texts stand by language and may be missing; a reader then gets the association's
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, fields
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from enum import StrEnum
 
-from evaluations.core.rubric import CriterionWording, RubricWording
+from evaluations.core.rubric import CriterionWording, FloorRule, RubricWording
 
 LABEL_BUDGET = 60
 HINT_BUDGET = 90
@@ -27,12 +27,13 @@ NO_TEXTS = CriterionWording("", "", "", "", "", "", ())
 
 @dataclass(frozen=True, slots=True)
 class CriterionContent:
-    """`findings` are keys of rules of mechanics, as in `CriterionSpec`."""
+    """`findings` and `thresholds` are as in `CriterionSpec`."""
 
     key: str
     weight: Decimal
     texts: Mapping[str, CriterionWording]
     findings: tuple[str, ...] = ()
+    thresholds: Mapping[FloorRule, Decimal] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,7 +187,7 @@ def _missing(texts: CriterionWording, levels: int) -> tuple[str, ...]:
     written = texts.levels[:levels]
     complete = {"levels": len(written) == levels and all(written)}
     return tuple(
-        field.name
-        for field in fields(texts)
-        if field.name != "hint" and not complete.get(field.name, getattr(texts, field.name))
+        text.name
+        for text in fields(texts)
+        if text.name != "hint" and not complete.get(text.name, getattr(texts, text.name))
     )

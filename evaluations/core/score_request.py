@@ -20,8 +20,10 @@ from evaluations.core.rubric import (
     Band,
     Ceiling,
     CriterionSpec,
+    FloorRule,
     RubricError,
     RubricSpec,
+    Threshold,
 )
 from evaluations.core.scoring import Withheld
 from evaluations.core.strict_json import NUMBER, NUMBER_WORDS, exact_number, read_json
@@ -43,13 +45,23 @@ class Part(msgspec.Struct, forbid_unknown_fields=True):
     """What is left out of a part is as the rubric's own defaults have it."""
 
 
+class ThresholdPart(Part):
+    """From where on a sketch or a ledger from film meets a rule: shares (0 to 1), degrees apart, or
+    at most these metres of the way through the players, these milliseconds not faced."""
+
+    rule: FloorRule
+    at: Fraction
+
+
 class CriterionPart(Part):
     """weight (above 0; 1 when left out) counts within the area only. findings are the keys of the
-    rules whose findings are counted for it; a score doesn't depend on them."""
+    rules whose findings are counted for it, thresholds those that film is judged by; a score
+    doesn't depend on either."""
 
     key: Key
     weight: Fraction | LeftOut = UNSET
     findings: Annotated[list[RuleKey], Meta(max_length=20)] | LeftOut = UNSET
+    thresholds: Annotated[list[ThresholdPart], Meta(max_length=5)] | LeftOut = UNSET
 
 
 class AreaPart(Part):
@@ -131,7 +143,7 @@ def read_score_request(data: bytes) -> ScoreRequest:
     try:
         request = msgspec.convert(tree, RequestPart, dec_hook=lambda _kind, v: exact_number(v))
     except msgspec.ValidationError as error:
-        raise DocumentError.of(error) from None
+        raise DocumentError.of(error, {"rule": FloorRule}) from None
     try:
         return _built(request)
     except RubricError as error:
@@ -170,7 +182,8 @@ def _area(area: AreaPart) -> AreaSpec:
 def _criterion(criterion: CriterionPart) -> CriterionSpec:
     findings = criterion.findings
     found = findings if isinstance(findings, UnsetType) else tuple(findings)
-    return _given(CriterionSpec, criterion, findings=found)
+    thresholds = _each(Threshold, criterion.thresholds)
+    return _given(CriterionSpec, criterion, findings=found, thresholds=thresholds)
 
 
 def _each(kind: Callable[..., Value], parts: list[Any] | LeftOut) -> tuple[Value, ...] | LeftOut:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from decimal import Decimal
 from typing import Any
 
@@ -24,6 +24,7 @@ from evaluations.core.rubric_content import (
     too_long,
 )
 from evaluations.forms.fields import label_of
+from evaluations.forms.film_thresholds import initial_thresholds, threshold_fields, typed_thresholds
 from evaluations.forms.rubric_fields import (
     DraftForm,
     FindingsField,
@@ -113,7 +114,8 @@ class NewCriterionForm(DraftForm):
 
 
 class CriterionForm(DraftForm):
-    """A criterion's texts, language by language, and the findings that are counted for it."""
+    """A criterion's texts, language by language, and what is counted for it: findings of the log,
+    and film by its thresholds."""
 
     def __init__(
         self,
@@ -127,13 +129,15 @@ class CriterionForm(DraftForm):
         self.languages = languages(own_language)
         self.levels = levels
         self.texts = criterion.texts
-        super().__init__(data, version=version, initial=self._initial(criterion.findings))
+        super().__init__(data, version=version, initial=self._initial(criterion))
         self.fields["findings"] = FindingsField()
+        self.fields |= threshold_fields()
         for code, name in self.languages:
             self.fields |= in_language(code, self._fields(code, name))
 
-    def _initial(self, findings: Sequence[str]) -> dict[str, Any]:
-        initial: dict[str, Any] = {"findings": list(findings)}
+    def _initial(self, criterion: CriterionContent) -> dict[str, Any]:
+        initial: dict[str, Any] = {"findings": list(criterion.findings)}
+        initial |= initial_thresholds(criterion.thresholds)
         for code, texts in self.texts.items():
             for name in ("label", "hint", *STEP_TEXTS):
                 initial[f"{code}-{name}"] = getattr(texts, name)
@@ -170,6 +174,10 @@ class CriterionForm(DraftForm):
             **steps,
             **levels,
         }
+
+    @property
+    def thresholds(self) -> list[BoundField]:
+        return [self[name] for name in threshold_fields()]
 
     @property
     def sections(self) -> Iterator[dict[str, Any]]:
@@ -218,6 +226,7 @@ class CriterionForm(DraftForm):
         return {
             "version": self.cleaned_data["version"],
             "findings": self.cleaned_data["findings"],
+            "thresholds": typed_thresholds(self.cleaned_data),
             "texts": {code: self._wording(code) for code, _name in self.languages},
         }
 

@@ -8,14 +8,17 @@ from itertools import chain
 from math import ceil
 
 from evaluations.core.court_drawing import movement_court
-from evaluations.core.letter import Fact, LetterContent, MovementPicture, StepItem
+from evaluations.core.drawing import Drawing
+from evaluations.core.floor_drawing import cover_band, own_sketch_drawing
+from evaluations.core.letter import Fact, LetterContent, StepItem
+from evaluations.core.letter_pictures import BandPicture
 from evaluations.letters.characters import cleaned
 from evaluations.letters.frame import GUTTER, Frame
 from evaluations.letters.ink import Piece
 from evaluations.letters.palette import ACCENT, INK
 from evaluations.letters.strips import Column, Margin, Picture, Rule, Strip
 from evaluations.letters.structure import Element, Role
-from evaluations.letters.wrap import runs, width_of, wrap
+from evaluations.letters.wrap import Line, runs, width_of, wrap
 
 _FACT_LABEL = 70.0
 _SHORT_NOTE = 30
@@ -151,7 +154,7 @@ def _step(step: StepItem, frame: Frame, group: Element) -> Iterator[Strip]:
 
 
 def evidence(content: LetterContent, frame: Frame) -> Iterator[Strip]:
-    """The own movement if one is drawn, and the observer's words, in the serif."""
+    """The own movement or sketch if one is drawn, the observer's words in the serif, the band."""
     setting = frame.setting
     quotes = [
         runs(
@@ -161,17 +164,24 @@ def evidence(content: LetterContent, frame: Frame) -> Iterator[Strip]:
         )
         for q in content.quotes
     ]
-    if content.movement is None:
-        yield from _items("evidence", frame, quotes)
+    if content.movement is not None:
+        picture = content.movement
+        court = movement_court(picture.movement, cleaned(picture.alt), table=picture.table)
+        yield from _beside_court(court, picture.caption, quotes, frame)
+    elif content.sketch is not None:
+        court = own_sketch_drawing(content.sketch, cleaned(content.sketch.alt))
+        yield from _beside_court(court, content.sketch.caption, quotes, frame)
     else:
-        yield from _beside_court(content.movement, quotes, frame)
+        yield from _items("evidence", frame, quotes)
+    if content.band is not None:
+        yield _band(content.band, frame)
     if content.quotes_note:
         note = runs((setting.note, content.quotes_note))
         yield frame.paragraph("evidence", note, gap=setting.step.item_gap)
 
 
 def _beside_court(
-    picture: MovementPicture, quotes: Sequence[Sequence[Piece]], frame: Frame
+    court: Drawing, told: str, quotes: Sequence[Sequence[Piece]], frame: Frame
 ) -> Iterator[Strip]:
     """The court at the right, its caption beside it, and the quotations around or below it.
 
@@ -179,20 +189,34 @@ def _beside_court(
     hung headings; else they stand below.
     """
     setting = frame.setting
-    court = movement_court(picture.movement, cleaned(picture.alt), table=picture.table)
-    x = setting.text_left + setting.measure - court.width
     narrow = setting.measure - court.width - GUTTER
-    caption = wrap(runs((setting.body, picture.caption)), narrow)
-    cells: list[Column | Picture] = [
-        Column(frame.child(Role.PARAGRAPH), setting.text_left, caption, setting.leading),
-        Picture(Element(Role.FIGURE, frame.root, alt=court.alt), court, x),
-    ]
+    caption = wrap(runs((setting.body, told)), narrow)
+    cells = _beside(court, caption, frame)
     flows = narrow >= _ROOM_BESIDE_COURT
     if flows:
         cells += _around(court.height, narrow, len(caption) * setting.leading, quotes, frame)
     yield Strip("evidence", tuple(cells))
     if not flows:
         yield from _items("evidence", frame, quotes)
+
+
+def _beside(drawing: Drawing, told: Sequence[Line], frame: Frame) -> list[Column | Picture]:
+    """A drawing at the right, what it tells at the left."""
+    setting = frame.setting
+    x = setting.text_left + setting.measure - drawing.width
+    return [
+        Column(frame.child(Role.PARAGRAPH), setting.text_left, told, setting.leading),
+        Picture(Element(Role.FIGURE, frame.root, alt=drawing.alt), drawing, x),
+    ]
+
+
+def _band(picture: BandPicture, frame: Frame) -> Strip:
+    """The band of the own duty beside its sentence."""
+    setting = frame.setting
+    band = cover_band(picture, cleaned(picture.alt))
+    narrow = setting.measure - band.width - GUTTER
+    told = wrap(runs((setting.body, picture.caption)), narrow)
+    return Strip("evidence", tuple(_beside(band, told, frame)), gap=2 * setting.step.item_gap)
 
 
 def _around(

@@ -2,6 +2,7 @@
 
 from evaluations.models.answer import Response, ResponseLine, Review, ReviewLine
 from evaluations.models.evaluation import Evaluation, NextStep, Rating, Strength
+from evaluations.models.floor import EyesMarks, FilmStatement, FloorSketch
 from evaluations.models.game import CrewMember, Game
 from evaluations.models.log import DeadBall, DeadBallLog, FindingCount, MissMoved
 from evaluations.models.mail import Mail
@@ -34,7 +35,10 @@ __all__ = [
     "DeadBall",
     "DeadBallLog",
     "Evaluation",
+    "EyesMarks",
+    "FilmStatement",
     "FindingCount",
+    "FloorSketch",
     "Game",
     "LevelWord",
     "Mail",

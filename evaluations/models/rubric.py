@@ -235,6 +235,7 @@ class Criterion(models.Model):
         validators=[MinValueValidator(Decimal("0.01"), _("A weight must be above 0."))],
     )
     findings = models.JSONField(_("counted findings"), default=list, blank=True)
+    thresholds = models.JSONField(_("thresholds for film"), default=dict, blank=True)
 
     class Meta:
         ordering = ["area__order", "order"]

@@ -65,10 +65,10 @@ def touched(correction: CodeEdition, logs: QuerySet[DeadBallLog]) -> Touched:
     before, after = correction.corrects, correction
     gone = mechanics_code(before).option_keys - mechanics_code(after).option_keys
     read, found, lost = 0, [], Counter[str]()
-    for log, value in log_values(logs):
+    for log, log_read in log_values(logs):
         read += 1
-        lost.update(gone & (value.agreed or frozenset()))
-        old, new = (judged_by(code, log, value) for code in (before, after))
+        lost.update(gone & (log_read.value.agreed or frozenset()))
+        old, new = (judged_by(code, log, log_read) for code in (before, after))
         if findings := corrected(old.findings, new.findings):
             found.append(CorrectedLog(log, old, new, findings))
     return Touched(read, tuple(found), dict(lost))

@@ -16,7 +16,7 @@ from evaluations.core.voice import Voice
 from evaluations.models import CrewMember, DeadBall, DeadBallLog, Evaluation, Observation
 from evaluations.queries.evaluations import evaluations_for
 from evaluations.queries.log_pages import crew_of, is_writable
-from evaluations.queries.logs import dead_ball_value, dead_balls, judged, log_of
+from evaluations.queries.logs import dead_ball_value, judged, log_of
 from evaluations.queries.misses import Miss, miss_at, misses_in
 from evaluations.queries.observations import names_in
 from evaluations.queries.rating_sheets import RatingSheet, rating_sheets
@@ -187,15 +187,14 @@ def _shared_log(
     log = log_of(observation)
     if log is None:
         return None
-    rows = dead_balls(log)
-    judged_log = judged(log, rows)
-    found = misses_in(judged_log, rows)
+    judged_log = judged(log)
+    found = misses_in(judged_log)
     by_position = {CrewPosition(member.position): member for member in crew}
     belonging = Counter(miss.whose for miss in found)
     return SharedLog(
         log=log,
         judged=judged_log.code is not None,
-        dead_balls=len(rows),
+        dead_balls=len(judged_log.rows),
         balls=tuple(
             _ball(row, [shown_miss(miss, by_position, voice) for miss in misses], voice)
             for row, misses in groupby(found, key=lambda miss: miss.row)

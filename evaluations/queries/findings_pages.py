@@ -100,7 +100,7 @@ def _exercises(season: Season, language: str) -> dict[str, tuple[Exercise, ...]]
     for area in content.areas:
         for criterion in area.criteria:
             exercise = _exercise(wording, criterion.key)
-            for rule in criterion.findings:
+            for rule in (*criterion.findings, *criterion.thresholds):
                 found[rule] = (*found.get(rule, ()), exercise)
     return found
 

@@ -18,7 +18,7 @@ from evaluations.core.telling import stood
 from evaluations.core.voice import Voice
 from evaluations.models import CodeEdition, DeadBall, DeadBallLog
 from evaluations.queries.log_pages import crew_of, is_writable
-from evaluations.queries.logs import JudgedLog, dead_balls, judged
+from evaluations.queries.logs import JudgedLog, judged
 from evaluations.queries.observations import known_names
 
 Names = Mapping[CrewPosition, str]
@@ -91,8 +91,8 @@ def live_sheet(log: DeadBallLog, voice: Voice) -> LiveSheet:
     """Read what the page shows, in a bounded number of queries."""
     crew = crew_of(log.observation)
     names = {CrewPosition(member.position): str(member.official) for member in crew}
-    rows = dead_balls(log)
-    found = judged(log, rows)
+    found = judged(log)
+    rows = found.rows
     left = CrewPosition(log.left_end) if log.left_end else None
     after = rows[-1].number if rows else 0
     removed = log.dead_balls.filter(removed_at__isnull=False, number__gt=after)

@@ -1,10 +1,12 @@
-"""What a letter takes from the dead-ball log: the official's own counts and one own movement."""
+"""What a letter takes from the dead-ball log: the official's own counts, movement, sketch and
+ledger."""
 
 from __future__ import annotations
 
 from django.utils.translation import gettext as _
 from django.utils.translation import override
 
+from evaluations.core.floor_evidence import most_telling_ledger, most_telling_sketch
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.counts import suggested
 from evaluations.core.mechanics.movement import most_telling
@@ -13,6 +15,7 @@ from evaluations.models import CodeEdition
 from evaluations.queries.code_pages import code_name
 from evaluations.queries.codes import mechanics_code
 from evaluations.queries.evaluations import Worksheet
+from evaluations.queries.floor_values import seen_at
 
 
 def log_evidence(sheet: Worksheet, position: CrewPosition, language: str) -> LogEvidence | None:
@@ -20,7 +23,7 @@ def log_evidence(sheet: Worksheet, position: CrewPosition, language: str) -> Log
     found = sheet.log
     if found is None or found.code is None or found.engine is None:
         return None
-    spec, counts = sheet.rubric, sheet.counts
+    spec, counts, seen = sheet.rubric, sheet.counts, seen_at(found.rows)
     return LogEvidence(
         kept=found.value.kept,
         source=found.value.source,
@@ -28,6 +31,8 @@ def log_evidence(sheet: Worksheet, position: CrewPosition, language: str) -> Log
         code=_edition_name(found.code, language),
         counted={key: CountedCriterion(n, suggested(spec, n)) for key, n in counts.items()},
         movement=most_telling(found.engine, found.value, found.findings, position),
+        sketch=most_telling_sketch(found.value, seen, position),
+        ledger=most_telling_ledger(found.value, seen, position),
     )
 
 

@@ -22,14 +22,14 @@ from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.facts import DeadBall as DeadBallFacts
 from evaluations.core.mechanics.facts import Kept
 from evaluations.core.mechanics.judging import Verdict
-from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.rules import RULE_KEYS
 from evaluations.core.mechanics.talk import Example, Point, TalkCard, talk_card
 from evaluations.core.names import looks_like_full_name
 from evaluations.core.telling import Told, tell
 from evaluations.core.voice import Voice
 from evaluations.models import CodeEdition, CrewMember, DeadBall, DeadBallLog, Observation
 from evaluations.queries.codes import code_of, mechanics_code
-from evaluations.queries.logs import dead_ball_value, dead_balls, judged, logs_for
+from evaluations.queries.logs import dead_ball_value, judged, logs_for, rubric_of
 from evaluations.queries.observations import IN_WORK, known_names
 
 
@@ -147,8 +147,7 @@ class LogSheet:
 def log_sheet(log: DeadBallLog, asker: Membership, voice: Voice) -> LogSheet:
     """Read what the page shows to `asker`, in a bounded number of queries."""
     observation, mine = log.observation, log.observation.observer_id == asker.pk
-    standing = dead_balls(log)
-    found = judged(log, standing)
+    found = judged(log)
     crew = crew_of(observation)
     removed = log.dead_balls.filter(removed_at__isnull=False).prefetch_related("moved")
     agreed = None if log.agreed is None else tuple(words.option(voice, key) for key in log.agreed)
@@ -160,7 +159,7 @@ def log_sheet(log: DeadBallLog, asker: Membership, voice: Voice) -> LogSheet:
         code=found.code,
         agreed=agreed,
         focus=tuple(words.rule(voice, key) for key in log.focus),
-        rows=tuple(_told(log, standing, found.findings, voice)),
+        rows=tuple(_told(log, found.rows, found.findings, voice)),
         removed=tuple(_told(log, removed, (), voice)) if mine else (),
         tally=tuple(_tally(log, crew, found.findings, voice)),
     )
@@ -199,26 +198,24 @@ def _tally(
     log: DeadBallLog, crew: Sequence[CrewMember], findings: Sequence[Finding], voice: Voice
 ) -> Iterable[TallyRow]:
     minimum, kept = _minimum(log), Kept(log.kept)
-    for rule in RULES:
-        own = [finding for finding in findings if finding.rule == rule.key]
+    for rule in RULE_KEYS:
+        own = [finding for finding in findings if finding.rule == rule]
         if not any(finding.verdict is not Verdict.NOT_JUDGED for finding in own):
             continue
         counts = (
-            (member, count(own, CrewPosition(member.position), {rule.key}, kept, minimum))
+            (member, count(own, CrewPosition(member.position), {rule}, kept, minimum))
             for member in crew
         )
         missed = (f for f in own if f.member is None and f.verdict is Verdict.NOT_MET)
         yield TallyRow(
-            rule=words.rule(voice, rule.key),
+            rule=words.rule(voice, rule),
             of_crew=tuple((member, _cell(found, voice)) for member, found in counts),
             nobodys=tuple(finding.dead_ball for finding in missed),
         )
 
 
 def _minimum(log: DeadBallLog) -> int:
-    rubric = log.observation.rubric
-    assert rubric is not None  # a log is begun after its observation was opened
-    return rubric.minimum_count
+    return rubric_of(log).minimum_count
 
 
 def _cell(found: Count, voice: Voice) -> TallyCell | None:

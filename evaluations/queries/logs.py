@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from fractions import Fraction
+from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef, Prefetch, Q, QuerySet
 
@@ -13,7 +15,7 @@ from evaluations.core.log_document import read_dead_ball
 from evaluations.core.mechanics import facts
 from evaluations.core.mechanics.counts import Count, count
 from evaluations.core.mechanics.engine import Engine, Finding
-from evaluations.core.rubric import RubricSpec
+from evaluations.core.rubric import FloorRule, RubricSpec
 from evaluations.models import (
     CodeEdition,
     CrewMember,
@@ -21,8 +23,11 @@ from evaluations.models import (
     DeadBallLog,
     Evaluation,
     Observation,
+    Rubric,
 )
 from evaluations.queries.codes import code_of, engine_of
+from evaluations.queries.floor_values import film_findings
+from evaluations.queries.rubrics import thresholds_of
 
 RELATED = (
     "observation__game__season__association",
@@ -81,38 +86,67 @@ def log_value(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> facts
     )
 
 
-def log_values(logs: QuerySet[DeadBallLog]) -> Iterator[tuple[DeadBallLog, facts.Log]]:
-    """Many logs as core sees them: three queries for every LOGS_AT_ONCE of them."""
+class ReadLog(NamedTuple):
+    """A log as rows and as core sees it, with the findings from film."""
+
+    rows: Sequence[DeadBall]
+    value: facts.Log
+    film: tuple[Finding, ...]
+
+
+def _read(
+    log: DeadBallLog, rows: Sequence[DeadBall], thresholds: Mapping[FloorRule, Fraction]
+) -> ReadLog:
+    value = log_value(log, rows)
+    return ReadLog(rows, value, film_findings(value, rows, thresholds))
+
+
+def log_values(logs: QuerySet[DeadBallLog]) -> Iterator[tuple[DeadBallLog, ReadLog]]:
+    """Many logs: five queries for every LOGS_AT_ONCE of them, and one for each rubric."""
     rows = DeadBall.objects.filter(removed_at__isnull=True).order_by("number")
-    standing = Prefetch("dead_balls", rows.prefetch_related("moved"), to_attr="standing")
+    parts = rows.prefetch_related("moved", "sketches", "eyes_marks")
+    standing = Prefetch("dead_balls", parts, to_attr="standing")
+    thresholds: dict[int, Mapping[FloorRule, Fraction]] = {}
     for log in logs.prefetch_related(standing).iterator(chunk_size=LOGS_AT_ONCE):
-        yield log, log_value(log, log.standing)
+        rubric = rubric_of(log)
+        if rubric.pk not in thresholds:
+            thresholds[rubric.pk] = thresholds_of(rubric)
+        yield log, _read(log, log.standing, thresholds[rubric.pk])
+
+
+def rubric_of(log: DeadBallLog) -> Rubric:
+    """The rubric that a log's observation is rated by."""
+    rubric = log.observation.rubric
+    assert rubric is not None  # a log is begun after its observation was opened
+    return rubric
 
 
 @dataclass(frozen=True, slots=True)
 class JudgedLog:
     """A log with its findings by the code and engine that judged it; without a code there are
-    none of them."""
+    only those from film. `rows` are its dead balls."""
 
+    rows: Sequence[DeadBall]
     value: facts.Log
     findings: tuple[Finding, ...]
     code: CodeEdition | None
     engine: Engine | None
 
 
-def judged(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> JudgedLog:
-    """The findings of a log by the code that holds for it now. `rows` spares reading them again."""
-    value = log_value(log, rows)
+def judged(log: DeadBallLog) -> JudgedLog:
+    """The findings of a log by the code that holds for it now, and from film."""
+    read = _read(log, dead_balls(log), thresholds_of(rubric_of(log)))
     code = code_of(log.observation)
     if code is None:
-        return JudgedLog(value, (), None, None)
-    return judged_by(code, log, value)
+        return JudgedLog(read.rows, read.value, read.film, None, None)
+    return judged_by(code, log, read)
 
 
-def judged_by(code: CodeEdition, log: DeadBallLog, value: facts.Log) -> JudgedLog:
-    """The findings of a log by an edition, whichever holds."""
+def judged_by(code: CodeEdition, log: DeadBallLog, read: ReadLog) -> JudgedLog:
+    """The findings of a log by an edition, whichever holds, and after them those from film."""
     engine = engine_of(code, film_rules=log.film_rules)
-    return JudgedLog(value, engine.findings(value), code, engine)
+    findings = (*engine.findings(read.value), *read.film)
+    return JudgedLog(read.rows, read.value, findings, code, engine)
 
 
 def judged_of(observation: Observation) -> JudgedLog | None:
@@ -128,12 +162,12 @@ def counted(spec: RubricSpec, found: JudgedLog, position: CrewPosition) -> Mappi
         criterion.key: count(
             found.findings,
             position,
-            criterion.findings,
+            criterion.counted,
             found.value.kept,
             minimum=spec.minimum_count,
         )
         for criterion in spec.criteria
-        if criterion.findings
+        if criterion.counted
     }
 
 

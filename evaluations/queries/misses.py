@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
 from dataclasses import dataclass, replace
 
 from evaluations.core.games import CrewPosition
@@ -10,7 +9,7 @@ from evaluations.core.log_document import read_dead_ball
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.models import DeadBall, DeadBallLog, MissMoved
-from evaluations.queries.logs import JudgedLog, dead_balls, judged
+from evaluations.queries.logs import JudgedLog, judged
 
 MOVABLE = frozenset({"force_switch", "eyes_kept"})
 """Rules by which a miss is the crew's before it is somebody's: the observer may say whose."""
@@ -43,13 +42,12 @@ class Miss:
 
 def misses_of(log: DeadBallLog) -> list[Miss]:
     """Every miss of a log, by dead ball and rule; each is there once, whoever's it is."""
-    rows = dead_balls(log)
-    return misses_in(judged(log, rows), rows)
+    return misses_in(judged(log))
 
 
-def misses_in(found: JudgedLog, rows: Iterable[DeadBall]) -> list[Miss]:
-    """The same of a log that was judged already, from its rows."""
-    by_number = {row.number: row for row in rows}
+def misses_in(found: JudgedLog) -> list[Miss]:
+    """The same of a log that was judged already."""
+    by_number = {row.number: row for row in found.rows}
     return [
         _miss(by_number[finding.dead_ball], finding, found)
         for finding in found.findings

@@ -16,10 +16,11 @@ from django.utils.translation import gettext_lazy
 from accounts.models import Membership
 from accounts.queries.people import admins
 from evaluations.core.mechanics.counts import SURE_COUNT
-from evaluations.core.mechanics.words import duty_of
+from evaluations.core.mechanics.words import duty_of, threshold
 from evaluations.core.printing import printed
-from evaluations.core.rubric import CriterionWording, RubricSpec, RubricWording
+from evaluations.core.rubric import CriterionSpec, CriterionWording, RubricSpec, RubricWording
 from evaluations.core.rubric_content import AreaContent, Lack, RubricContent, Where, lacking
+from evaluations.core.voice import Voice
 from evaluations.models import Rubric, Season
 from evaluations.queries.rubrics import (
     published_rubric,
@@ -194,11 +195,18 @@ def _area_lines(
                 share=percent(spec.criterion_share(c.key)),
                 share_of_area=percent(c.weight / area.criteria_weight),
                 levels=tuple(zip(levels, wording.criteria[c.key].levels, strict=True)),
-                counted=tuple(duty_of(voice, rule) for rule in c.findings),
+                counted=tuple(_counted(c, voice)),
             )
             for c in area.criteria
         ),
     )
+
+
+def _counted(criterion: CriterionSpec, voice: Voice) -> Iterable[str]:
+    yield from (duty_of(voice, rule) for rule in criterion.findings)
+    for film in criterion.thresholds:
+        duty, least = duty_of(voice, film.rule), threshold(voice, film.rule, film.at)
+        yield _("%(duty)s From film: %(threshold)s.") % {"duty": duty, "threshold": least}
 
 
 def _level_lines(content: RubricContent, wording: RubricWording) -> tuple[LevelLine, ...]:

@@ -14,8 +14,10 @@ from evaluations.core.rubric import (
     Ceiling,
     CriterionSpec,
     CriterionWording,
+    FloorRule,
     RubricSpec,
     RubricWording,
+    Threshold,
 )
 from evaluations.core.rubric_content import (
     AreaContent,
@@ -24,7 +26,7 @@ from evaluations.core.rubric_content import (
     CriterionContent,
     RubricContent,
 )
-from evaluations.models import Area, CriterionText, Rubric, Season
+from evaluations.models import Area, Criterion, CriterionText, Rubric, Season
 
 
 def rubrics_for(member: Membership) -> QuerySet[Rubric]:
@@ -69,11 +71,32 @@ def _area(area: Area) -> AreaSpec:
         key=area.key,
         weight=Fraction(area.weight),
         criteria=tuple(
-            CriterionSpec(c.key, Fraction(c.weight), tuple(c.findings)) for c in area.criteria.all()
+            CriterionSpec(
+                key=c.key,
+                weight=Fraction(c.weight),
+                findings=tuple(c.findings),
+                thresholds=tuple(
+                    Threshold(rule, Fraction(at)) for rule, at in _thresholds(c).items()
+                ),
+            )
+            for c in area.criteria.all()
         ),
         minimum_share=Fraction(area.minimum_share),
         needed=area.needed,
     )
+
+
+def _thresholds(criterion: Criterion) -> dict[FloorRule, Decimal]:
+    """In the order of the rules; a database may keep another one."""
+    stored = criterion.thresholds
+    return {rule: Decimal(stored[rule]) for rule in FloorRule if rule in stored}
+
+
+def thresholds_of(rubric: Rubric) -> dict[FloorRule, Fraction]:
+    """What film is judged by under a rubric; a rule has one threshold in it."""
+    asked = Criterion.objects.filter(area__rubric=rubric).exclude(thresholds={})
+    found = {rule: Fraction(at) for c in asked for rule, at in _thresholds(c).items()}
+    return {rule: found[rule] for rule in FloorRule if rule in found}
 
 
 def rubric_content(rubric: Rubric) -> RubricContent:
@@ -129,6 +152,7 @@ def _area_content(area: Area) -> AreaContent:
                 weight=c.weight,
                 texts={t.language: _criterion_wording(t) for t in c.texts.all()},
                 findings=tuple(c.findings),
+                thresholds=_thresholds(c),
             )
             for c in area.criteria.all()
         ),

@@ -20,7 +20,8 @@ from evaluations.models import Rubric, Season
 from evaluations.queries.rubrics import rubric_content, rubric_spec
 from evaluations.services.errors import Refused, StaleVersion
 
-# What to do about a value that core refuses, by the first word of the field that core names.
+# What to do about a value that core refuses, by the last word of the field that core names if it
+# is here, else by the first.
 REASONS = {
     "areas": gettext_lazy("A rubric needs at least one area."),
     "area": gettext_lazy(
@@ -41,6 +42,10 @@ REASONS = {
         "The shares from which a count reaches a level must rise, above 0 % and up to 100 %."
     ),
     "minimum_count": gettext_lazy("At least one finding must be judged for a count."),
+    "thresholds": gettext_lazy(
+        "A threshold for film is above 0 and within its unit, and the same wherever a rubric asks "
+        "for it."
+    ),
 }
 
 
@@ -103,7 +108,8 @@ def check(rubric: Rubric) -> None:
     try:
         rubric_spec(rubric)
     except RubricError as error:
-        raise Refused(str(REASONS[error.field.partition("[")[0].partition(".")[0]])) from error
+        first, last = error.field.partition("[")[0].partition(".")[0], error.field.split(".")[-1]
+        raise Refused(str(REASONS.get(last) or REASONS[first])) from error
 
 
 def record_step(rubric: Rubric, by: Membership, action: str, now: datetime) -> None:

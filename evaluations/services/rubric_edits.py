@@ -17,7 +17,7 @@ from django.utils.translation import gettext as _
 
 from accounts.models import Membership
 from evaluations.core.mechanics.rules import RULES
-from evaluations.core.rubric import CriterionWording
+from evaluations.core.rubric import CriterionWording, FloorRule
 from evaluations.core.rubric_content import STEP_TEXTS_BUDGET, BandContent, too_long
 from evaluations.models import Area, Ceiling, CodeEdition, Criterion, Rubric
 from evaluations.models.rubric import default_cut_points
@@ -25,6 +25,7 @@ from evaluations.services.codes import usable
 from evaluations.services.errors import Refused
 from evaluations.services.rubric_drafts import editing
 from evaluations.services.rubric_rows import (
+    stored_thresholds,
     write_area_labels,
     write_bands,
     write_criterion_texts,
@@ -195,12 +196,12 @@ def set_criterion(
     criterion: str,
     texts: Mapping[str, CriterionWording],
     findings: Collection[str],
+    thresholds: Mapping[FloorRule, Decimal],
     by: Membership,
     now: datetime,
 ) -> Rubric:
-    """A criterion's texts in the given languages; any of them may be empty in a draft.
-
-    `findings` are the keys of the rules of mechanics that are counted for it, in any order.
+    """A criterion's texts in the given languages, of which any may be empty in a draft; the keys of
+    the counted `findings`, in any order, and the `thresholds` for film in their rules' units.
     """
     action = "rubric.criterion_written"
     with editing(rubric=rubric, version=version, by=by, action=action, now=now) as draft:
@@ -210,8 +211,9 @@ def set_criterion(
             if over := too_long(wording):
                 raise Refused(_over_budget(over))
         found.findings = _in_rule_order(findings)
+        found.thresholds = stored_thresholds(thresholds)
         found.full_clean()
-        found.save(update_fields=["findings"])
+        found.save(update_fields=["findings", "thresholds"])
         write_criterion_texts(found, tidy)
         return draft
 
@@ -265,9 +267,8 @@ def _tidy(wording: CriterionWording) -> CriterionWording:
 def _in_rule_order(keys: Collection[str]) -> list[str]:
     known = [rule.key for rule in RULES if rule.key in keys]
     if len(known) < len(set(keys)):
-        raise Refused(
-            _("One of the counted findings is none that a log has. Choose from the list.")
-        )
+        reason = _("One of the counted findings is none that a log has. Choose from the list.")
+        raise Refused(reason)
     return known
 
 
@@ -296,5 +297,4 @@ def _even_cut_points(levels: int) -> list[str]:
     usual = default_cut_points()
     if levels == len(usual) + 1:
         return usual
-    steps = max(levels - 1, 1)
-    return [str(round(Decimal(n) / steps, 2)) for n in range(1, levels)]
+    return [str(round(Decimal(n) / (levels - 1), 2)) for n in range(1, levels)]

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
+from decimal import Decimal
 
-from evaluations.core.rubric import CriterionWording
+from evaluations.core.rubric import CriterionWording, FloorRule
 from evaluations.core.rubric_content import (
     AreaContent,
     BandContent,
@@ -119,11 +120,17 @@ def write_criterion(area: Area, order: int, content: CriterionContent) -> Criter
         order=order,
         weight=content.weight,
         findings=list(content.findings),
+        thresholds=stored_thresholds(content.thresholds),
     )
     criterion.full_clean()
     criterion.save()
     write_criterion_texts(criterion, content.texts)
     return criterion
+
+
+def stored_thresholds(thresholds: Mapping[FloorRule, Decimal]) -> dict[str, str]:
+    """Thresholds as their column has them, exact."""
+    return {rule.value: str(at) for rule, at in thresholds.items()}
 
 
 def write_criterion_texts(criterion: Criterion, texts: Mapping[str, CriterionWording]) -> None:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from django import template
 from django.utils.safestring import SafeString, mark_safe
 
-from evaluations.core import court_drawing, figures
-from evaluations.core.letter import AreaBar, MovementPicture, Verification
+from evaluations.core import court_drawing, figures, floor_drawing
+from evaluations.core.letter import AreaBar, Verification
+from evaluations.core.letter_pictures import BandPicture, MovementPicture, SketchPicture
 from evaluations.letters import to_svg
 from evaluations.letters.codes import square_code as drawn_code
 
@@ -32,6 +33,20 @@ def level_scale(levels: int, position: int | None) -> SafeString:
 def movement_court(picture: MovementPicture) -> SafeString:
     """The own movement on a court; its caption is printed beside it."""
     drawn = court_drawing.movement_court(picture.movement, picture.alt, table=picture.table)
+    return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
+
+
+@register.simple_tag
+def own_sketch(picture: SketchPicture) -> SafeString:
+    """The own official among the players; its caption is printed beside it."""
+    drawn = floor_drawing.own_sketch_drawing(picture, picture.alt)
+    return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
+
+
+@register.simple_tag
+def cover_band(picture: BandPicture) -> SafeString:
+    """The band of the own duty; its sentence is printed beside it."""
+    drawn = floor_drawing.cover_band(picture, picture.alt)
     return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
 
 

@@ -12,6 +12,7 @@ from django.utils.translation import gettext as _
 
 from accounts.http import MemberRequest, posted
 from evaluations.forms.dead_balls import DeadBallForm
+from evaluations.models import FloorSketch
 from evaluations.queries.log_pages import ball_facts, crew_of, facts_mark, is_writable, last_period
 from evaluations.services.errors import Refused, StaleVersion
 from evaluations.services.log_edits import (
@@ -64,7 +65,13 @@ def dead_ball(request: MemberRequest, pk: int, number: int) -> HttpResponse:
             form.add_error(None, str(refusal))
             if isinstance(refusal, StaleVersion):
                 form.know_newest(facts_mark(row))
-    context = {"form": form, "log": log, "observation": log.observation, "number": number}
+    context = {
+        "form": form,
+        "log": log,
+        "observation": log.observation,
+        "number": number,
+        "moments": FloorSketch.Moment.choices,
+    }
     return render(request, "evaluations/log/dead_ball.html", context)
 
 

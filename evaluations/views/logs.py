@@ -18,6 +18,7 @@ from evaluations.core.log_document import log_document
 from evaluations.forms.logs import ExchangeForm, TermsForm
 from evaluations.forms.versions import posted_version
 from evaluations.models import DeadBallLog
+from evaluations.queries.film import film_documents
 from evaluations.queries.log_pages import (
     crew_of,
     is_writable,
@@ -53,9 +54,10 @@ def log(request: MemberRequest, pk: int) -> HttpResponse:
 
 
 def log_file(request: MemberRequest, pk: int) -> HttpResponse:
-    """The log in the documented format."""
+    """The log in the documented format, with what was drawn and marked on film beside it."""
     found = own_log(request, pk)
-    text = json.dumps(log_document(log_value(found)), indent=1, ensure_ascii=False)
+    document = {**log_document(log_value(found)), "floor": film_documents(found)}
+    text = json.dumps(document, indent=1, ensure_ascii=False)
     day = found.observation.game.plays_at
     name = f'attachment; filename="log-{day:%Y-%m-%d}-{pk}.json"'
     return HttpResponse(

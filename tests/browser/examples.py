@@ -228,7 +228,8 @@ _FOUND: Final[Mapping[Find, str]] = {
         "observation observation_facts observation_close observation_reassign crew_form crew_view"
     ),
     observation_with_log: (
-        "log log_terms log_exchange log_end talk_card dead_ball dead_ball_add live_log"
+        "log log_terms log_exchange log_end talk_card dead_ball dead_ball_add live_log sketch "
+        "film film_desk eyes"
     ),
     observation_without_log: "log_begin",
     form_in_work: "evaluation_form evaluation_words evaluation_check",
@@ -257,6 +258,9 @@ PARTS: Final[Mapping[str, list[str]]] = {
     "evaluations:code_new": ["2"],
     "evaluations:code_row": ["1"],
     "evaluations:dead_ball": ["1"],
+    "evaluations:eyes": ["1"],
+    "evaluations:film_desk": ["1"],
+    "evaluations:sketch": ["1", "report"],
     "evaluations:rubric_area": [AREA],
     "evaluations:rubric_area_remove": [AREA],
     "evaluations:rubric_criterion_add": [AREA],

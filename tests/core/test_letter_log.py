@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from evaluations.core.letter import LetterContent, MovementPicture, reading_order
+from evaluations.core.letter import LetterContent, reading_order
+from evaluations.core.letter_pictures import MovementPicture
 from evaluations.core.letter_text import compose, compose_annex
 from evaluations.core.mechanics.counts import Count
 from evaluations.core.mechanics.court import Place, Position, Side, Whistle

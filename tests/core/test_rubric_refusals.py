@@ -5,7 +5,15 @@ from fractions import Fraction
 import pytest
 
 from evaluations.core.ratings import Rating, by_area
-from evaluations.core.rubric import AreaSpec, Band, CriterionSpec, RubricError, RubricSpec
+from evaluations.core.rubric import (
+    AreaSpec,
+    Band,
+    CriterionSpec,
+    FloorRule,
+    RubricError,
+    RubricSpec,
+    Threshold,
+)
 from tests.core.examples import area, ceiling, form, rate
 
 ONE_AREA = area("signals", 1, {"clock": 1})
@@ -127,3 +135,44 @@ def test_a_criterion_is_rated_once_and_is_the_rubrics_own() -> None:
         by_area(rubric, (*rate(rubric, 3), Rating("clock", level=3)))
     with pytest.raises(RubricError, match=r"rating\[whistle\]: names no criterion"):
         by_area(rubric, [Rating("whistle", level=3)])
+
+
+def by_film(key: str, rule: FloorRule, at: str) -> CriterionSpec:
+    return CriterionSpec(key, thresholds=(Threshold(rule, Fraction(at)),))
+
+
+@pytest.mark.parametrize(
+    ("rule", "at"),
+    [
+        (FloorRule.VIEW_KEPT, "0"),
+        (FloorRule.VIEW_KEPT, "1.01"),
+        (FloorRule.BOXED_IN, "-0.1"),
+        (FloorRule.APART, "181"),
+        (FloorRule.ROUTE_CLEAR, "-1"),
+        (FloorRule.FACED, "60001"),
+    ],
+)
+def test_a_threshold_for_film_lies_within_its_unit(rule: FloorRule, at: str) -> None:
+    with pytest.raises(RubricError, match=rf"criterion\[inside\].thresholds: {rule} must be"):
+        by_film("inside", rule, at)
+
+
+def test_no_way_through_and_no_time_unfaced_are_thresholds_too() -> None:
+    assert by_film("inside", FloorRule.ROUTE_CLEAR, "0").counted == ("route_clear",)
+    assert by_film("inside", FloorRule.FACED, "0").counted == ("faced",)
+
+
+def test_a_rule_for_film_is_asked_for_once_a_criterion() -> None:
+    twice = (Threshold(FloorRule.APART, Fraction(90)), Threshold(FloorRule.APART, Fraction(90)))
+    with pytest.raises(RubricError, match="is there twice"):
+        CriterionSpec("inside", thresholds=twice)
+
+
+def test_a_rule_for_film_has_one_threshold_in_a_rubric() -> None:
+    def rubric(*at: str) -> RubricSpec:
+        criteria = tuple(by_film(f"c{n}", FloorRule.APART, one) for n, one in enumerate(at))
+        return RubricSpec((AreaSpec("boxing", Fraction(1), criteria),))
+
+    assert len(list(rubric("120", "120").criteria)) == 2
+    with pytest.raises(RubricError, match=r"criterion\[c1\].thresholds: apart has another"):
+        rubric("120", "90")

@@ -15,7 +15,15 @@ from hypothesis import strategies as st
 
 from evaluations.core.documents import DocumentError, card_document, to_document
 from evaluations.core.ratings import Rating
-from evaluations.core.rubric import AreaSpec, Band, Ceiling, CriterionSpec, RubricSpec
+from evaluations.core.rubric import (
+    AreaSpec,
+    Band,
+    Ceiling,
+    CriterionSpec,
+    FloorRule,
+    RubricSpec,
+    Threshold,
+)
 from evaluations.core.score_request import read_score_request, score_request_schema
 from evaluations.core.scoring import Withheld, score
 from tests.core.examples import form, rate
@@ -70,7 +78,14 @@ def test_every_field_of_a_rubric_can_be_given() -> None:
             {
                 "key": "signals",
                 "weight": 1,
-                "criteria": [{"key": "clock", "weight": 2}],
+                "criteria": [
+                    {
+                        "key": "clock",
+                        "weight": 2,
+                        "findings": ["full_stop"],
+                        "thresholds": [{"rule": "apart", "at": 120}, {"rule": "faced", "at": 1500}],
+                    }
+                ],
                 "minimum_share": 0.75,
                 "needed": True,
             }
@@ -92,7 +107,17 @@ def test_every_field_of_a_rubric_can_be_given() -> None:
                 AreaSpec(
                     "signals",
                     Fraction(1),
-                    (CriterionSpec("clock", Fraction(2)),),
+                    (
+                        CriterionSpec(
+                            "clock",
+                            Fraction(2),
+                            ("full_stop",),
+                            (
+                                Threshold(FloorRule.APART, Fraction(120)),
+                                Threshold(FloorRule.FACED, Fraction(1500)),
+                            ),
+                        ),
+                    ),
                     Fraction(3, 4),
                     True,
                 ),
@@ -359,10 +384,11 @@ def test_a_score_card_without_a_total_prints_nothing() -> None:
 def test_the_schema_names_every_field_and_allows_no_other() -> None:
     schema = score_request_schema()
     assert schema["$schema"] == "https://json-schema.org/draft/2020-12/schema"
-    parts = schema["$defs"]
+    parts = {name: part for name, part in schema["$defs"].items() if "properties" in part}
     assert all(part["additionalProperties"] is False for part in parts.values())
     assert set(parts["RubricPart"]["properties"]) == set(to_document(form()))
     assert parts["RubricPart"]["required"] == ["areas"]
     assert set(parts["AreaPart"]["properties"]) == set(to_document(form())["areas"][0])
     assert parts["AreaPart"]["required"] == ["key", "weight", "criteria"]
+    assert schema["$defs"]["FloorRule"]["enum"] == sorted(FloorRule)
     assert json.loads(json.dumps(schema)) == schema

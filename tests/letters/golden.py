@@ -25,6 +25,7 @@ KINDS: dict[str, Callable[[str, str], LetterContent]] = {
     "coaching": samples.coaching,
     "full_logged": samples.full_logged,
     "typical_logged": samples.typical_logged,
+    "typical_sketched": samples.typical_sketched,
 }
 
 

@@ -56,6 +56,13 @@ class Phrases:
     counts_note: str
     caption: str
     movement_alt: str
+    sketch_caption: str
+    sketch_alt: str
+    you: str
+    band_caption: str
+    band_alt: str
+    whistle: str
+    reported: str
     table: str
 
     def number(self, figure: float) -> str:
@@ -169,6 +176,27 @@ ENGLISH = Phrases(
         "Your movement on a court. You were trail, opposite the table (ring). The code sends you "
         "to lead, opposite the table (square), a long switch."
     ),
+    sketch_caption=(
+        "Dead ball 28, period 4, 10:00, shooting or bonus foul. While your partner reported, your "
+        "view (broken lines) held 7 of 10 players; out of it (crossed): 3. Observer’s drawing, not "
+        "to scale."
+    ),
+    sketch_alt=(
+        "You among the players on a court. While your partner reported, your view (broken lines) "
+        "held 7 of 10 players; out of it (crossed): 3. Observer’s drawing, not to scale."
+    ),
+    you="you",
+    band_caption=(
+        "Dead ball 28, period 4, 10:00, shooting or bonus foul. Until your partner’s report ended, "
+        "from film: the players were covered (bar) for 10.4 s, uncovered (line) for 12.5 s, "
+        "unknown (blank) for 10.1 s. The longest gap was 12.5 s, from 10.4 s on."
+    ),
+    band_alt=(
+        "A band from the whistle to the end of the report. The players were covered (bar) for "
+        "10.4 s, uncovered (line) for 12.5 s, unknown (blank) for 10.1 s."
+    ),
+    whistle="whistle",
+    reported="report over",
     table="table",
 )
 
@@ -288,5 +316,27 @@ SPANISH = Phrases(
         "Su movimiento en una pista. Usted estaba de cola, enfrente de la mesa (anillo). El código "
         "le manda a la cabeza, enfrente de la mesa (cuadrado), un cambio largo."
     ),
+    sketch_caption=(
+        "Balón muerto 28, período 4, 10:00, falta en tiro o con penalización. Mientras su "
+        "compañero informaba, su campo visual (líneas discontinuas) abarcaba a 7 de 10 jugadores; "
+        "fuera de él (tachados): 3. Dibujo del observador, no a escala."
+    ),
+    sketch_alt=(
+        "Usted entre los jugadores en una pista. Mientras su compañero informaba, su campo visual "
+        "abarcaba a 7 de 10 jugadores; fuera de él (tachados): 3."
+    ),
+    you="usted",
+    band_caption=(
+        "Balón muerto 28, período 4, 10:00, falta en tiro o con penalización. Hasta el final del "
+        "informe de su compañero, según el vídeo: jugadores cubiertos (barra) 10,4 s, "
+        "descubiertos (línea) 12,5 s, sin saberse (en blanco) 10,1 s. El hueco más largo fue de "
+        "12,5 s, desde el segundo 10,4."
+    ),
+    band_alt=(
+        "Una banda desde el silbato hasta el final del informe. Jugadores cubiertos (barra) "
+        "10,4 s, descubiertos (línea) 12,5 s, sin saberse (en blanco) 10,1 s."
+    ),
+    whistle="silbato",
+    reported="informe terminado",
     table="mesa",
 )

@@ -8,6 +8,11 @@ from itertools import cycle, islice
 from pathlib import Path
 from typing import Any
 
+from evaluations.core.floor.eyes import Cover, Stretch
+from evaluations.core.floor.presets import Shape, preset
+from evaluations.core.floor.sketch import OfficialAt, Point
+from evaluations.core.floor_evidence import OwnSketch, When
+from evaluations.core.games import CrewPosition
 from evaluations.core.letter import (
     Annex,
     AnnexItem,
@@ -16,13 +21,13 @@ from evaluations.core.letter import (
     FormRow,
     FormTable,
     LetterContent,
-    MovementPicture,
     Quote,
     StepItem,
     StepPart,
     StrengthItem,
     Verification,
 )
+from evaluations.core.letter_pictures import BandPicture, MovementPicture, SketchPicture
 from evaluations.core.mechanics.court import Court, End, Place, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.movement import Movement
@@ -31,8 +36,9 @@ from tests.letters.phrases import ENGLISH, SPANISH, Phrases
 RUBRIC = Path(__file__).parents[2] / "evaluations" / "shipped" / "default_rubric.toml"
 
 SUMMARY, STRENGTH, STEP, QUOTES, CAUTIONS, PARAGRAPH, LABEL = 300, 160, 450, 900, 550, 400, 60
-BESIDE_COURT = 1300
-"""Budgets in characters; the last one for quotations with their labels beside a drawn court."""
+BESIDE_COURT, BESIDE_BAND = 1300, 700
+"""Budgets in characters; the last ones for quotations with their labels beside a drawn court, and
+with a ledger's band."""
 
 
 @dataclass(frozen=True)
@@ -200,19 +206,75 @@ def with_log(letter: LetterContent) -> LetterContent:
         replace(area, rows=tuple(replace(row, counted=next(counts)) for row in area.rows))
         for area in letter.form.areas
     )
-    in_all = sum(len(quote.label) + len(quote.text) + len(quote.where) for quote in letter.quotes)
-    over = -(-max(in_all - BESIDE_COURT, 0) // max(len(letter.quotes), 1))
     return replace(
-        letter,
-        quotes=tuple(
-            replace(quote, text=to_length(quote.text, len(quote.text) - over))
-            for quote in letter.quotes
-        ),
+        _with_quotes_of(letter, BESIDE_COURT),
         form=replace(
             letter.form, areas=areas, counted=phrases.counted, counts_note=phrases.counts_note
         ),
         movement=MovementPicture(LONG_SWITCH, phrases.caption, phrases.movement_alt, phrases.table),
     )
+
+
+def _with_quotes_of(letter: LetterContent, budget: int) -> LetterContent:
+    """The letter with its quotations and their labels within a budget."""
+    in_all = sum(len(quote.label) + len(quote.text) + len(quote.where) for quote in letter.quotes)
+    over = -(-max(in_all - budget, 0) // max(len(letter.quotes), 1))
+    quotes = tuple(
+        replace(quote, text=to_length(quote.text, len(quote.text) - over))
+        for quote in letter.quotes
+    )
+    return replace(letter, quotes=quotes)
+
+
+AMONG_PLAYERS = OwnSketch(
+    When(28, 4, "10:00", Whistle.SHOOTING),
+    replace(
+        preset(Shape.FREE_THROW, 2),
+        officials=(OfficialAt(CrewPosition.UMPIRE, Point(24.0, 1.0), 70.0),),
+        reporter=None,
+    ),
+)
+
+COVER = (
+    Stretch(0, 10_400, Cover.COVERED),
+    Stretch(10_400, 22_900, Cover.UNCOVERED),
+    Stretch(22_900, 33_000, Cover.UNKNOWN),
+)
+
+
+def with_band(letter: LetterContent) -> LetterContent:
+    """A letter with a court, and the band of a ledger below; beside it eight quotations at most."""
+    phrases = _phrases(letter.language)
+    band = BandPicture(
+        COVER, phrases.band_caption, phrases.band_alt, phrases.whistle, phrases.reported
+    )
+    fewer = replace(letter, quotes=letter.quotes[:8])
+    return replace(_with_quotes_of(fewer, BESIDE_BAND), band=band)
+
+
+def with_sketch(letter: LetterContent) -> LetterContent:
+    """A letter whose sketch takes the place of the movement."""
+    phrases = _phrases(letter.language)
+    sketch = SketchPicture(
+        AMONG_PLAYERS, phrases.sketch_caption, phrases.sketch_alt, phrases.you, phrases.table
+    )
+    return replace(letter, movement=None, sketch=sketch)
+
+
+def full_sketched(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_band(with_sketch(full_logged(language, paper)))
+
+
+def crammed_sketched(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_band(with_sketch(crammed_logged(language, paper)))
+
+
+def crammed_banded(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_band(crammed_logged(language, paper))
+
+
+def typical_sketched(language: str = "en", paper: str = "letter") -> LetterContent:
+    return with_band(with_sketch(typical_logged(language, paper)))
 
 
 def full_logged(language: str = "en", paper: str = "letter") -> LetterContent:

@@ -10,14 +10,22 @@ from time import process_time
 import pytest
 
 from evaluations.core.letter import Annex, AnnexItem, LetterContent, StepPart
-from evaluations.core.next_steps import QUOTES_BESIDE_COURT
+from evaluations.core.next_steps import QUOTES_BESIDE_BAND, QUOTES_BESIDE_COURT
 from evaluations.letters import LetterTooLong, render
 from tests.letters import samples
 from tests.letters.reading import pages, reader, squeezed
 
 Make = Callable[[str, str], LetterContent]
 
-FULL = (samples.full, samples.crammed, samples.full_logged, samples.crammed_logged)
+FULL = (
+    samples.full,
+    samples.crammed,
+    samples.full_logged,
+    samples.crammed_logged,
+    samples.full_sketched,
+    samples.crammed_sketched,
+    samples.crammed_banded,
+)
 PAPERS = [("letter", 612.0, 792.0), ("a4", 595.28, 841.89)]
 
 
@@ -56,6 +64,18 @@ def test_beside_a_court_quotations_and_their_labels_have_a_budget_of_their_own()
         assert QUOTES_BESIDE_COURT - len(many.quotes) < in_all <= QUOTES_BESIDE_COURT
         few = samples.full_logged(language)
         assert sum(len(quote.text) for quote in few.quotes) == samples.QUOTES
+
+
+def test_the_sample_sketch_shows_what_its_caption_says() -> None:
+    assert len(samples.AMONG_PLAYERS.measures.unseen) == 3
+
+
+def test_with_a_band_quotations_and_their_labels_have_less() -> None:
+    assert samples.BESIDE_BAND == QUOTES_BESIDE_BAND
+    for language in ("en", "es"):
+        many = samples.crammed_banded(language)
+        in_all = sum(len(quote.label) + len(quote.text) + len(quote.where) for quote in many.quotes)
+        assert QUOTES_BESIDE_BAND - len(many.quotes) < in_all <= QUOTES_BESIDE_BAND
 
 
 @pytest.mark.parametrize(

@@ -30,6 +30,9 @@ KINDS = (
     samples.crammed_logged,
     samples.typical_logged,
     samples.coaching_logged,
+    samples.crammed_sketched,
+    samples.crammed_banded,
+    samples.typical_sketched,
 )
 LETTERS = [
     pytest.param(make(language, paper), id=f"{make.__name__}-{language}-{paper}")
@@ -133,6 +136,20 @@ def test_a_drawn_movement_says_in_its_alternative_text_what_it_shows(make: Make)
     left, bottom, right, top = map(float, court.attributes["/BBox"])
     assert (round(right - left), round(top - bottom)) == (213, 120)
     assert document.kids[document.kids.index(court) - 1].role == "P"
+
+
+@pytest.mark.parametrize("make", [samples.crammed_sketched, samples.typical_sketched])
+def test_a_sketch_and_a_band_say_in_their_alternative_texts_what_they_show(make: Make) -> None:
+    letter = make("es", "a4")
+    assert letter.sketch is not None
+    assert letter.band is not None
+    document = structure(render(letter))
+    court, band = document.named("Figure")[:2]
+    assert (court.alt, band.alt) == (letter.sketch.alt, letter.band.alt)
+    for figure, size in ((court, (213, 120)), (band, (210, 20))):
+        left, bottom, right, top = map(float, figure.attributes["/BBox"])
+        assert (round(right - left), round(top - bottom)) == size
+        assert document.kids[document.kids.index(figure) - 1].role == "P"
 
 
 def test_a_letter_without_a_total_has_no_bars() -> None:

@@ -22,6 +22,9 @@ KINDS = (
     samples.crammed_logged,
     samples.typical_logged,
     samples.coaching_logged,
+    samples.crammed_sketched,
+    samples.crammed_banded,
+    samples.typical_sketched,
 )
 LETTERS = [
     pytest.param(make(language, paper), id=f"{make.__name__}-{language}-{paper}")

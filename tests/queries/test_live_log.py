@@ -162,7 +162,7 @@ def test_a_long_log_takes_no_more_queries_than_a_short_one(
     for _whistle in range(12):
         tapped(log)
     found = DeadBallLog.objects.get(pk=log.pk)
-    with django_assert_max_num_queries(16):
+    with django_assert_max_num_queries(17):
         live_sheet(found, VOICE)
 
 

@@ -156,7 +156,7 @@ def test_a_sheet_takes_as_many_queries_for_thirty_dead_balls_as_for_one(
     cast: Cast, observation: Observation, django_assert_max_num_queries: DjangoAssertNumQueries
 ) -> None:
     log = log_with(observation, [lead_calls(False, note="A word.") for _ in range(30)])
-    with django_assert_max_num_queries(12):
+    with django_assert_max_num_queries(13):
         sheet(log, cast.observer)
 
 

@@ -28,14 +28,16 @@ from evaluations.core.mechanics.facts import (
 )
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.release import LogEvidence
+from evaluations.core.sketch_document import sketch_document
 from evaluations.models import DeadBall as DeadBallRow
-from evaluations.models import Evaluation, Observation
+from evaluations.models import Evaluation, EyesMarks, FloorSketch, Observation
 from evaluations.queries.evaluations import worksheet
 from evaluations.queries.log_evidence import log_evidence
 from evaluations.queries.releases import content_of, snapshot_of
 from evaluations.services.letters import PreparedLetter, prepare_letter
 from evaluations.services.releases import release_crew
 from tests.factories.accounts import Cast
+from tests.factories.floor import SOME_UNSEEN, from_film
 from tests.factories.logs import REFEREE, UMPIRE, lead_calls, log_with
 from tests.factories.releases import OPEN_AT, RELEASED_AT, crew_of, hand_in
 from tests.letters.reading import pages, structure
@@ -253,3 +255,42 @@ def test_a_crews_gap_in_sight_is_nobodys_and_in_no_letter(cast: Cast) -> None:
     for official in (cast.official, cast.other_official):
         counts = evidence(observation, official).counted
         assert sum(found.count.not_met for found in counts.values()) == 0
+
+
+# --- Own sketch, own ledger -----------------------------------------------------------------------
+def test_the_one_who_did_not_report_has_the_own_view_and_the_own_seconds(cast: Cast) -> None:
+    observation = crew_of(cast)
+    log = log_with(observation, [lead_calls(None)])
+    from_film(log.dead_balls.get())
+    umpire = evidence(observation, cast.other_official)
+    assert umpire.sketch is not None and umpire.sketch.missed > 0
+    assert [one.member for one in umpire.sketch.sketch.officials] == [UMPIRE]
+    assert umpire.ledger is not None
+    assert umpire.ledger.sums == (2_000, 2_500, 1_500)
+    referee = evidence(observation, cast.official)
+    assert (referee.sketch, referee.ledger) == (None, None), "the players were the partner's"
+
+
+def test_a_partners_place_and_what_was_marked_later_change_no_byte_of_a_letter(cast: Cast) -> None:
+    observation = crew_of(cast)
+    log = log_with(observation, [lead_calls(None)])
+    ball = log.dead_balls.get()
+    from_film(ball)
+    for evaluation in observation.evaluations.all():
+        hand_in(evaluation)
+    own = observation.evaluations.get(official=cast.other_official)
+    before = prepared(own)
+    assert before.snapshot.log and before.snapshot.log.sketch and before.snapshot.log.ledger
+    partner, umpire = SOME_UNSEEN.officials
+    moved = replace(partner, at=partner.at._replace(x=27.0), facing=12.0)
+    sketch = replace(
+        SOME_UNSEEN, officials=(moved, umpire), route=(moved.at, partner.at), reporter=REFEREE
+    )
+    row = FloorSketch.objects.get(dead_ball=ball)
+    row.content = sketch_document(sketch)
+    row.save()
+    eyes = EyesMarks.objects.get(dead_ball=ball)
+    eyes.marks += [["referee", "facing", 6_000, None], ["umpire", "not_facing", 6_500, 9_000]]
+    eyes.live_at = 12_000
+    eyes.save()
+    assert prepared(Evaluation.objects.get(pk=own.pk)).pdf == before.pdf

@@ -11,10 +11,10 @@ import pytest
 from django.core.exceptions import ValidationError
 
 from accounts.models import AuditEntry
-from evaluations.core.rubric import CriterionWording
+from evaluations.core.rubric import CriterionWording, FloorRule, Threshold
 from evaluations.core.rubric_content import BandContent
 from evaluations.models import Rubric
-from evaluations.queries.rubrics import rubric_content, rubric_spec
+from evaluations.queries.rubrics import rubric_content, rubric_spec, thresholds_of
 from evaluations.services.errors import Refused, StaleVersion
 from evaluations.services.rubric_edits import (
     AreaWeight,
@@ -273,6 +273,7 @@ def texts(draft: Rubric, cast: Cast, wording: CriterionWording) -> Rubric:
         criterion=a_criterion(draft),
         texts={"es": wording},
         findings=("full_stop",),
+        thresholds={},
         by=cast.admin,
         now=NOW,
     )
@@ -289,16 +290,37 @@ def test_texts_of_one_language_are_stored_and_the_other_stays(draft: Rubric, cas
     assert after["en"] == before
 
 
-def criterion(draft: Rubric, cast: Cast, *findings: str) -> Rubric:
+def criterion(draft: Rubric, cast: Cast, *findings: str, **thresholds: str) -> Rubric:
     return set_criterion(
         rubric=draft,
         version=draft.version,
         criterion=a_criterion(draft),
         texts={},
         findings=findings,
+        thresholds={FloorRule(rule): Decimal(at) for rule, at in thresholds.items()},
         by=cast.admin,
         now=NOW,
     )
+
+
+def test_thresholds_for_film_are_stored_exactly(draft: Rubric, cast: Cast) -> None:
+    criterion(draft, cast, "full_stop", faced="1500", view_kept="0.8")
+    draft.refresh_from_db()
+    spec = next(rubric_spec(draft).criteria)
+    assert spec.thresholds == (
+        Threshold(FloorRule.VIEW_KEPT, Fraction(4, 5)),
+        Threshold(FloorRule.FACED, Fraction(1500)),
+    )
+    assert spec.counted == ("full_stop", "view_kept", "faced")
+    assert thresholds_of(draft) == {t.rule: t.at for t in spec.thresholds}
+
+
+def test_a_threshold_beyond_its_unit_is_refused_and_nothing_changes(
+    draft: Rubric, cast: Cast
+) -> None:
+    with pytest.raises(Refused, match="threshold for film"):
+        criterion(draft, cast, "full_stop", boxed_in="1.2")
+    assert next(rubric_spec(draft).criteria).thresholds == ()
 
 
 def test_counted_findings_are_stored_once_each_in_the_order_of_the_rules(

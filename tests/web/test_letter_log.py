@@ -19,6 +19,7 @@ from evaluations.queries.releases import content_of
 from evaluations.services.answers import respond
 from evaluations.services.releases import release_crew
 from tests.factories.accounts import Cast, signed_in
+from tests.factories.floor import from_film
 from tests.factories.logs import REFEREE, UMPIRE, lead_calls, log_with
 from tests.factories.releases import OPEN_AT, crew_of, hand_in
 from tests.letters.reading import body, pages, squeezed, structure
@@ -126,3 +127,39 @@ def test_a_counted_line_is_answered_like_any_other(cast: Cast) -> None:
     )
     more = text_in(page_of(cast.other_official, letter), "letter-more")
     assert "At dead ball 6 the ball was never live." in more
+
+
+# --- The floor ----------------------------------------------------------------------------------
+def floored(cast: Cast) -> Release:
+    """The letter to the umpire, after a report during which some players were out of view."""
+    observation = crew_of(cast)
+    log = log_with(observation, [lead_calls(None, period=2, clock="4:10")])
+    from_film(log.dead_balls.get())
+    for evaluation in observation.evaluations.all():
+        hand_in(evaluation)
+    return release_crew(observation=observation, by=cast.admin, now=OPEN_AT)[1]
+
+
+def test_a_sketch_and_a_band_are_on_the_page_as_in_the_file(cast: Cast) -> None:
+    letter = floored(cast)
+    content = content_of(letter)
+    assert content.movement is None
+    assert content.sketch is not None and content.band is not None
+    page = page_of(cast.other_official, letter)
+    file = opened(cast.other_official, letter, "letter_pdf")
+    in_file = [figure.alt for figure in structure(file).named("Figure")]
+    on_page = alternatives_in(page, "letter")
+    for alt in (content.sketch.alt, content.band.alt):
+        assert alt in in_file
+        assert alt in on_page
+    assert "covered (bar) for 2.0 s, uncovered (line) for 2.5 s, unknown" in content.band.caption
+    said = squeezed(" ".join(reading_order(content)))
+    assert squeezed(text_in(page, "letter")) == squeezed(body(file, content)) == said
+
+
+def test_the_partner_is_on_neither(cast: Cast) -> None:
+    letter = floored(cast)
+    page = page_of(cast.other_official, letter)
+    assert cast.official.user.name not in page
+    file = opened(cast.other_official, letter, "letter_pdf")
+    assert not any(cast.official.user.name in text for text in pages(file))

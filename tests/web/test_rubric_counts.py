@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from decimal import Decimal
 from typing import Any
 
 import pytest
@@ -88,6 +89,84 @@ def test_the_second_of_two_admins_keeps_the_choice_and_sees_what_is_stored(
     assert counted(draft) == ("spoken", "type_shown")
 
 
+# --- From film ----------------------------------------------------------------------------------
+def thresholds(rubric: Rubric, key: str = STILL) -> dict[str, str]:
+    criterion = rubric_content(Rubric.objects.get(pk=rubric.pk)).criterion(key)
+    assert criterion is not None
+    return {rule.value: str(at.normalize()) for rule, at in criterion.thresholds.items()}
+
+
+FILM = {
+    "film-view_kept": "80",
+    "film-boxed_in": "",
+    "film-apart": "120",
+    "film-route_clear": "0",
+    "film-faced": "1.5",
+}
+
+
+def test_film_has_thresholds_in_percent_degrees_metres_and_seconds(
+    admin: Client, draft: Rubric
+) -> None:
+    address = at("rubric_criterion", draft.pk, STILL)
+    assert admin.post(address, filled(admin, address, **FILM)).status_code == 302
+    assert thresholds(draft) == {
+        "view_kept": "0.8",
+        "apart": "1.2E+2",
+        "route_clear": "0",
+        "faced": "1.5E+3",
+    }
+    form = shown(admin.get(address))
+    assert {name: form[name].value() for name in FILM} == {
+        "film-view_kept": Decimal(80),
+        "film-boxed_in": None,
+        "film-apart": Decimal(120),
+        "film-route_clear": Decimal(0),
+        "film-faced": Decimal("1.5"),
+    }
+
+
+@pytest.mark.parametrize(
+    ("name", "typed"),
+    [
+        ("film-view_kept", "101"),
+        ("film-boxed_in", "0"),
+        ("film-apart", "181"),
+        ("film-apart", "0"),
+        ("film-route_clear", "-1"),
+        ("film-faced", "61"),
+        ("film-faced", "soon"),
+    ],
+)
+def test_a_threshold_beyond_its_unit_is_refused_at_its_field(
+    admin: Client, draft: Rubric, name: str, typed: str
+) -> None:
+    address = at("rubric_criterion", draft.pk, STILL)
+    answer = admin.post(address, filled(admin, address, **{name: typed}))
+    assert list(shown(answer).errors) == [name]
+    assert thresholds(draft) == {}
+
+
+def test_another_threshold_for_the_same_rule_is_refused_in_words(
+    admin: Client, draft: Rubric
+) -> None:
+    address = at("rubric_criterion", draft.pk, STILL)
+    admin.post(address, filled(admin, address, **FILM))
+    other = at("rubric_criterion", draft.pk, BY_EYE)
+    answer = admin.post(other, filled(admin, other, **{**FILM, "film-apart": "90"}))
+    assert "the same wherever a rubric asks for it" in text(answer)
+    assert thresholds(draft, BY_EYE) == {}
+
+
+def test_members_read_what_film_is_judged_by(cast: Cast, admin: Client, draft: Rubric) -> None:
+    address = at("rubric_criterion", draft.pk, STILL)
+    admin.post(address, filled(admin, address, **FILM))
+    page = text(admin.get(at("rubric", draft.pk)))
+    assert "From film: at least 80.0 % of the players in the own view." in page
+    assert "From film: at most 1.5 s in which nobody faces the players." in page
+
+
+# --- How many ------------------------------------------------------------------------------------
 @pytest.mark.parametrize(("typed", "stored"), [("1", 1), ("8", 8), ("50", 50)])
 def test_the_words_page_says_how_many_must_be_judged(
     admin: Client, draft: Rubric, typed: str, stored: int
@@ -137,14 +216,16 @@ def test_duties_are_read_in_the_language_of_the_page(cast: Cast) -> None:
 # --- Kept ---------------------------------------------------------------------------------------
 def chosen(draft: Rubric, admin: Client) -> None:
     address = at("rubric_criterion", draft.pk, STILL)
-    admin.post(address, filled(admin, address, findings=["full_stop", "spoken"]))
+    admin.post(
+        address, filled(admin, address, findings=["full_stop", "spoken"], **{"film-apart": "90"})
+    )
     address = at("rubric_words", draft.pk)
     admin.post(address, filled(admin, address, minimum_count="7"))
     draft.refresh_from_db()
 
 
 def both(rubric: Rubric) -> tuple[Any, ...]:
-    return counted(rubric), Rubric.objects.get(pk=rubric.pk).minimum_count
+    return (counted(rubric), thresholds(rubric), Rubric.objects.get(pk=rubric.pk).minimum_count)
 
 
 def test_an_undone_removal_brings_the_counted_findings_back(
@@ -155,7 +236,7 @@ def test_an_undone_removal_brings_the_counted_findings_back(
         rubric=draft, version=draft.version, criterion=STILL, by=cast.admin, now=NOW
     )
     undo_removal(rubric=draft, version=removed.version, by=cast.admin, now=NOW)
-    assert both(draft) == (("full_stop", "spoken"), 7)
+    assert both(draft) == (("full_stop", "spoken"), {"apart": "9E+1"}, 7)
 
 
 def test_a_draft_that_is_begun_again_counts_what_its_model_counts(
@@ -163,6 +244,6 @@ def test_a_draft_that_is_begun_again_counts_what_its_model_counts(
 ) -> None:
     chosen(draft, admin)
     started = start_over(rubric=draft, version=draft.version, source=None, by=cast.admin, now=NOW)
-    assert both(draft) == (("full_stop",), 5)
+    assert both(draft) == (("full_stop",), {}, 5)
     undo_removal(rubric=draft, version=started.version, by=cast.admin, now=NOW)
-    assert both(draft) == (("full_stop", "spoken"), 7)
+    assert both(draft) == (("full_stop", "spoken"), {"apart": "9E+1"}, 7)

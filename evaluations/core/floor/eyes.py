@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import NamedTuple
 
@@ -163,6 +163,16 @@ def ledger(time: DeadTime) -> Ledger:
         # Of two gaps of one length the earlier one.
         longest=max(gaps, key=lambda gap: gap.length, default=None) if closed else None,
     )
+
+
+def on_duty(time: DeadTime) -> DeadTime | None:
+    """The time until the report ended, in which the players are those of the ones who don't report.
+
+    None when the film doesn't show that end, or the ball never became live on it.
+    """
+    if time.report_ended is None or time.live is None:
+        return None
+    return replace(time, live=min(time.report_ended, time.live))
 
 
 def _end(time: DeadTime) -> int:

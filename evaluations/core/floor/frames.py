@@ -63,3 +63,25 @@ FRAMES: dict[Frame, CourtFrame] = {
         94 * FOOT, 50 * FOOT, 5.25 * FOOT, 19 * FOOT, 12 * FOOT, 19.75 * FOOT, 5.25 * FOOT, 6 * FOOT
     ),
 }
+
+
+def court_points(court: CourtFrame) -> dict[str, tuple[float, float]]:
+    """Points that a film shows well: corners, ends of the division line, corners of the lanes.
+
+    A key names the end (left, right), what it is, and the side: near is the table's.
+
+    >>> court_points(FRAMES[Frame.FIBA])["right-free-throw-far"]
+    (22.2, 9.95)
+    """
+    middle, half, long = court.width / 2, court.lane_width / 2, court.lane_length
+    points = {
+        "division-near": (court.length / 2, 0.0),
+        "division-far": (court.length / 2, court.width),
+    }
+    for end, deep, turn in (("left", 0.0, 1), ("right", court.length, -1)):
+        for side, across in (("near", 0.0), ("far", court.width)):
+            points[f"{end}-corner-{side}"] = (deep, across)
+        for side, across in (("near", middle - half), ("far", middle + half)):
+            points[f"{end}-lane-{side}"] = (deep, across)
+            points[f"{end}-free-throw-{side}"] = (deep + turn * long, across)
+    return points

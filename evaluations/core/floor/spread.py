@@ -84,7 +84,7 @@ def inside_hull(
     watchers: Sequence[OfficialAt], hull: BaseGeometry | None
 ) -> tuple[CrewPosition, ...]:
     """The watchers strictly inside the players' convex hull; a hull without area has no inside."""
-    if not isinstance(hull, shapely.Polygon):
+    if not watchers or not isinstance(hull, shapely.Polygon):
         return ()
     inside = shapely.contains_properly(hull, shapely.points([w.at for w in watchers]))
     return tuple(w.member for w, within in zip(watchers, inside, strict=True) if within)

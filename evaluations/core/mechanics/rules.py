@@ -12,6 +12,7 @@ from typing import NamedTuple
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics import coverage, reporting, switching
 from evaluations.core.mechanics.judging import Board, Judgement
+from evaluations.core.rubric import FloorRule
 
 
 def _everybody(board: Board) -> tuple[CrewPosition, ...]:
@@ -51,3 +52,6 @@ RULES: tuple[Rule, ...] = (
     Rule("moved_opposite", coverage.moved_opposite, coverage.others_at_a_foul),
     Rule("eyes_kept", coverage.eyes_kept, coverage.players_keepers),
 )
+
+RULE_KEYS: tuple[str, ...] = (*(rule.key for rule in RULES), *FloorRule)
+"""The rules in the order in which they are listed, those about sketches and ledgers last."""

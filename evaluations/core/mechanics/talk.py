@@ -25,7 +25,7 @@ from evaluations.core.mechanics.counts import MINIMUM_COUNT, wilson
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.facts import Kept
 from evaluations.core.mechanics.judging import Verdict
-from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.rules import RULE_KEYS
 
 CHANGES = 2
 """A talk has room for so many things to change."""
@@ -64,7 +64,7 @@ class TalkCard:
 
 def talk_card(findings: Iterable[Finding], kept: Kept, minimum: int = MINIMUM_COUNT) -> TalkCard:
     """Choose from the findings of one log. `minimum`: below so many judged there is no strength."""
-    by_rule: dict[str, list[Finding]] = {rule.key: [] for rule in RULES}
+    by_rule: dict[str, list[Finding]] = {rule: [] for rule in RULE_KEYS}
     for finding in findings:
         if finding.verdict is not Verdict.NOT_JUDGED:
             by_rule[finding.rule].append(finding)

@@ -20,7 +20,7 @@ from math import ceil, floor
 from typing import NamedTuple
 
 from evaluations.core.mechanics.counts import Z_95, Interval, wilson_for
-from evaluations.core.mechanics.rules import RULES
+from evaluations.core.mechanics.rules import RULE_KEYS
 
 MINIMUM_OBSERVATIONS = 5
 """Below so many observations a rule has no figures: they would speak of one or two crews."""
@@ -89,7 +89,7 @@ class Observed(NamedTuple):
 
 
 def tallies(counts: Iterable[Observed], officials: Mapping[str, int]) -> tuple[Tally, ...]:
-    """The rules that have findings, in the order of `RULES`; `officials` judged, by rule.
+    """The rules that have findings, in the order of `RULE_KEYS`; `officials` judged, by rule.
 
     >>> [five] = tallies([Observed("end", 4, 5, 1), Observed("end", 0, 0, 3)], {"end": 2})
     >>> five.observations, five.met, five.judged, five.not_judged
@@ -99,9 +99,7 @@ def tallies(counts: Iterable[Observed], officials: Mapping[str, int]) -> tuple[T
     for one in counts:
         by_rule.setdefault(one.rule, []).append(one)
     return tuple(
-        _tally(rule.key, officials.get(rule.key, 0), by_rule[rule.key])
-        for rule in RULES
-        if rule.key in by_rule
+        _tally(rule, officials.get(rule, 0), by_rule[rule]) for rule in RULE_KEYS if rule in by_rule
     )
 
 

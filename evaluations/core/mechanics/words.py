@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from fractions import Fraction
+
 from evaluations.core.mechanics.court import Court, Place, Position, Resumes, Side, Whistle
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.switching import Switch
 from evaluations.core.mechanics.zones import Zone
+from evaluations.core.printing import printed
+from evaluations.core.rubric import FloorRule
 from evaluations.core.voice import Voice
 
 
@@ -118,6 +122,11 @@ def rule(voice: Voice, key: str) -> str:
         "ball_not_chased": _("ball left to others"),
         "moved_opposite": _("moved opposite the partner"),
         "eyes_kept": _("players faced all the time"),
+        FloorRule.VIEW_KEPT: _("own view held wide while a partner reports"),
+        FloorRule.BOXED_IN: _("players between the officials"),
+        FloorRule.APART: _("officials opposite each other"),
+        FloorRule.ROUTE_CLEAR: _("way to report clear of the players"),
+        FloorRule.FACED: _("players faced while a partner reports"),
     }[key]
 
 
@@ -176,4 +185,24 @@ def duty_of(voice: Voice, rule: str) -> str:
         "ball_not_chased": _("Leave the ball and stay with the players."),
         "moved_opposite": _("Move opposite the partner who reports."),
         "eyes_kept": _("Stay facing the players."),
+        FloorRule.VIEW_KEPT: _("Keep the players in your view while a partner reports."),
+        FloorRule.BOXED_IN: _("Keep the players between you and your partner."),
+        FloorRule.APART: _("Stand opposite your partner, the players between you."),
+        FloorRule.ROUTE_CLEAR: _("Keep your way to report clear of the players."),
+        FloorRule.FACED: _("Face the players while a partner reports."),
     }[rule]
+
+
+def threshold(voice: Voice, rule: FloorRule, at: Fraction) -> str:
+    """From where on film meets a rule: "at least 80 % of the players in view"."""
+    _ = voice.text
+    figure = {
+        FloorRule.VIEW_KEPT: _("at least %(n)s %% of the players in the own view"),
+        FloorRule.BOXED_IN: _("at least %(n)s %% of the players between the officials"),
+        FloorRule.APART: _("at least %(n)s degrees apart around the players"),
+        FloorRule.ROUTE_CLEAR: _("at most %(n)s m of the way through the players"),
+        FloorRule.FACED: _("at most %(n)s s in which nobody faces the players"),
+    }[rule]
+    shares = (FloorRule.VIEW_KEPT, FloorRule.BOXED_IN)
+    shown = at * 100 if rule in shares else at / 1000 if rule is FloorRule.FACED else at
+    return figure % {"n": voice.number(printed(shown))}

@@ -117,6 +117,12 @@ def test_an_official_among_the_players_is_inside() -> None:
     assert measure(two(players=around)).inside == (REFEREE,)
 
 
+def test_nobody_drawn_is_nowhere_inside() -> None:
+    around = players((0, 0), (10, 0), (10, 14), (0, 14))
+    found = measure(two(players=around, officials=()))
+    assert (found.inside, found.coverage, found.boxed, found.apart) == ((), None, None, None)
+
+
 def test_players_in_a_line_have_no_inside() -> None:
     assert measure(two(players=players((3, 7), (5, 7), (8, 7)))).inside == ()
     assert measure(two(players=players((5, 7), (5, 7), (5, 7)))).inside == ()

@@ -276,3 +276,30 @@ def test_a_log_from_its_document_has_the_same_findings(log: Log) -> None:
     made = engine("two_person_every_foul" if log.crew == 2 else "three_person")
     again = read_log(json.dumps(log_document(log)).encode())
     assert made.findings(again) == made.findings(log)
+
+
+# --- What was drawn and marked on film -----------------------------------------------------------
+def with_film(**film: object) -> bytes:
+    floor = [{"number": 7, "film": {"whistle": 2_000, "marks": [], **film}}]
+    return written(WHOLE, floor=floor)
+
+
+def test_what_goes_along_from_film_changes_nothing_in_the_log() -> None:
+    mark = {"member": "umpire", "facing": "not_facing", "start": 2_000, "end": None}
+    assert read_log(with_film(live=9_000, marks=[mark])) == read_log(written(WHOLE))
+
+
+@pytest.mark.parametrize(
+    ("film", "path"),
+    [
+        ({"whistle": -1}, "$.floor[0].film.whistle"),
+        ({"live": 9.5}, "$.floor[0].film.live"),
+        ({"seconds": 9}, "$.floor[0].film"),
+        (
+            {"marks": [{"member": "umpire", "facing": "asleep", "start": 1}]},
+            "$.floor[0].film.marks[0].facing",
+        ),
+    ],
+)
+def test_film_marks_of_another_shape_are_refused(film: dict[str, object], path: str) -> None:
+    assert refused(with_film(**film)).path == path
