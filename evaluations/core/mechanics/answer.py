@@ -9,10 +9,9 @@ from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.court import Place
 from evaluations.core.mechanics.engine import Engine, Finding, expected_place, one_row
 from evaluations.core.mechanics.facts import DeadBall, Log
-from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.judging import Verdict, together
+from evaluations.core.mechanics.rules import WHO_GOES_WHERE
 from evaluations.core.mechanics.switching import Switch, switch_due
-
-WHO_GOES_WHERE = frozenset({"end", "side", "force_switch"})
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +33,10 @@ def answer_to(ball: DeadBall, engine: Engine, log: Log, findings: Iterable[Findi
     """`findings` are those of the log by the engine."""
     board = engine.board(ball, log.agreed)
     own = [f for f in findings if f.dead_ball == ball.number and f.rule in WHO_GOES_WHERE]
-    said = {finding.verdict for finding in own}
-    order = (Verdict.NOT_MET, Verdict.MET, Verdict.NOT_JUDGED)
     return Answer(
         switch=switch_due(board),
         due={member: expected_place(board, member) for member in log.members},
         row=one_row(board),
-        verdict=next((verdict for verdict in order if verdict in said), Verdict.NOT_JUDGED),
+        verdict=together(f.verdict for f in own),
         option=next((f.option for f in own if f.option is not None), None),
     )

@@ -16,7 +16,7 @@ from typing import NamedTuple
 from evaluations.core.games import CrewPosition
 from evaluations.core.mechanics.engine import Finding
 from evaluations.core.mechanics.facts import Kept
-from evaluations.core.mechanics.judging import Verdict
+from evaluations.core.mechanics.judging import Verdict, together
 from evaluations.core.rubric import RubricSpec
 
 Z_95 = 1.959963984540054
@@ -120,7 +120,7 @@ def count(
     for finding in findings:
         if finding.member is member and finding.rule in rules:
             own.setdefault(finding.dead_ball, []).append(finding)
-    verdicts = {number: _together(found) for number, found in own.items()}
+    verdicts = {number: together(f.verdict for f in found) for number, found in own.items()}
     tally = Counter(verdicts.values())
     return Count(
         met=tally[Verdict.MET],
@@ -134,13 +134,6 @@ def count(
         kept=kept,
         minimum=minimum,
     )
-
-
-def _together(found: Iterable[Finding]) -> Verdict:
-    """The verdict of several findings at one dead ball."""
-    verdicts = {finding.verdict for finding in found}
-    order = (Verdict.NOT_MET, Verdict.MET)
-    return next((verdict for verdict in order if verdict in verdicts), Verdict.NOT_JUDGED)
 
 
 def suggested(rubric: RubricSpec, found: Count) -> Levels | None:

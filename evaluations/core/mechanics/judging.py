@@ -68,3 +68,13 @@ def agree(judgements: Iterable[Judgement | None]) -> Judgement:
         return first
     met = all(j is not None and j.verdict is Verdict.MET for j in found)
     return MET if met else NOT_JUDGED
+
+
+def together(verdicts: Iterable[Verdict]) -> Verdict:
+    """What several say as one: a miss is a miss, and without one something met is met.
+
+    >>> together([Verdict.MET, Verdict.NOT_JUDGED]).value
+    'met'
+    """
+    found = set(verdicts)
+    return next((v for v in (Verdict.NOT_MET, Verdict.MET) if v in found), Verdict.NOT_JUDGED)

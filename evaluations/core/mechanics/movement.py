@@ -21,9 +21,9 @@ from evaluations.core.mechanics.court import (
 )
 from evaluations.core.mechanics.engine import Engine, Finding, expected_place
 from evaluations.core.mechanics.facts import NOT_SEEN, DeadBall, Log, positions
-from evaluations.core.mechanics.judging import Board, Verdict
+from evaluations.core.mechanics.judging import Board, Verdict, together
+from evaluations.core.mechanics.rules import WHO_GOES_WHERE
 
-_RULES = frozenset({"end", "side", "force_switch"})
 _ENDS = {Position.LEAD, Position.TRAIL}
 
 
@@ -69,7 +69,7 @@ def most_telling(
     """
     own: dict[int, list[Finding]] = {}
     for finding in findings:
-        if finding.member is member and finding.rule in _RULES:
+        if finding.member is member and finding.rule in WHO_GOES_WHERE:
             own.setdefault(finding.dead_ball, []).append(finding)
     found = [
         movement
@@ -83,8 +83,8 @@ def _movement(
     engine: Engine, log: Log, ball: DeadBall, own: list[Finding], member: CrewPosition
 ) -> Movement | None:
     """The movement at one dead ball, if it was judged and all of its places are known."""
-    verdict = _verdict(own)
-    if verdict is None:
+    verdict = together(finding.verdict for finding in own)
+    if verdict is Verdict.NOT_JUDGED:
         return None
     board = engine.board(ball, log.agreed)
     before = positions(ball.before, board.members).get(member)
@@ -112,12 +112,6 @@ def _movement(
 
 def _elsewhere(before: Position, expected: Place, flip: bool) -> bool:
     return expected.position is not standing_still(before, flip)
-
-
-def _verdict(own: list[Finding]) -> Verdict | None:
-    """One miss is a miss; None where nothing was judged as this official's duty."""
-    verdicts = {finding.verdict for finding in own}
-    return next((v for v in (Verdict.NOT_MET, Verdict.MET) if v in verdicts), None)
 
 
 def _flip(board: Board) -> bool | None:

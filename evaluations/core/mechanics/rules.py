@@ -55,3 +55,6 @@ RULES: tuple[Rule, ...] = (
 
 RULE_KEYS: tuple[str, ...] = (*(rule.key for rule in RULES), *FloorRule)
 """The rules in the order in which they are listed, those about sketches and ledgers last."""
+
+WHO_GOES_WHERE = frozenset(rule.key for rule in RULES if rule.by_row)
+"""The rules about places and the switch."""
