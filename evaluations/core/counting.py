@@ -79,7 +79,12 @@ def beside(found: Count, voice: Voice) -> list[str]:
 def interval(found: Interval, voice: Voice) -> str:
     """An interval in whole percent, such as "95 % interval 30 to 90 %"."""
     _ = voice.text
-    return _("95 %% interval %(low)s to %(high)s %%") % {
+    return _("95 %% interval %(low)s to %(high)s %%") % limits(found, voice)
+
+
+def limits(found: Interval, voice: Voice) -> dict[str, str]:
+    """`low` and `high` of an interval in whole percent."""
+    return {
         "low": _percent(Fraction(found.low), voice),
         "high": _percent(Fraction(found.high), voice),
     }

@@ -45,8 +45,8 @@ def count_in_form(found: CountedCriterion | None, voice: Voice) -> str:
     met = counting.met_of(counted, voice)
     if not counted.kept.is_sample:
         return met
-    low, high = (round(100 * limit) for limit in counted.interval)
-    return _("%(count)s, %(low)s–%(high)s %%") % {"count": met, "low": low, "high": high}
+    within = counting.limits(counted.interval, voice)
+    return _("%(count)s, %(low)s–%(high)s %%") % {"count": met, **within}
 
 
 def counts_note(log: LogEvidence | None, voice: Voice) -> str:
