@@ -24,8 +24,8 @@ from evaluations.forms.rubric_fields import (
     languages,
 )
 from evaluations.models import CodeEdition, Rubric
-from evaluations.queries.code_pages import code_name, codes_to_choose
-from evaluations.queries.codes import mechanics_code
+from evaluations.queries.code_pages import code_name
+from evaluations.queries.codes import CODE_FIELD, codes_to_choose, mechanics_code
 
 WORD_BUDGET = 24
 BANDS_AT_MOST = 6
@@ -78,7 +78,7 @@ class WordsForm(DraftForm):
         self.languages = languages(association.language)
         codes = {"code_of_two": rubric.code_of_two_id, "code_of_three": rubric.code_of_three_id}
         super().__init__(data, version=version, initial={**self._initial(), **codes})
-        for name, crew_size in (("code_of_two", 2), ("code_of_three", 3)):
+        for crew_size, name in CODE_FIELD.items():
             self.fields[name] = CodeField(
                 label=CODE_LABELS[crew_size], queryset=codes_to_choose(association, crew_size)
             )

@@ -6,23 +6,24 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import msgspec
-from django.db.models import QuerySet
 from django.utils.functional import Promise
 from django.utils.translation import get_language, gettext_lazy
 
-from accounts.models import Association, Membership
+from accounts.models import Membership
 from evaluations.core.documents import from_document
 from evaluations.core.mechanics import code_words
 from evaluations.core.mechanics.code import MechanicsCode, gaps, situations
 from evaluations.core.mechanics.code_compare import Covered, summed_up
 from evaluations.models import CodeEdition, Game, Rubric
 from evaluations.queries.codes import (
+    CODE_FIELD,
     codes_for,
     codes_in_force,
     correction_in_work,
     is_correcting,
     is_locked,
     mechanics_code,
+    replacement,
 )
 from evaluations.queries.rubrics import rubrics_for
 from evaluations.voice import SiteVoice
@@ -79,13 +80,6 @@ def _line(code: CodeEdition, language: str, seen: set[int]) -> EditionLine:
         open_situations=open_situations(code),
         correcting=is_correcting(code),
     )
-
-
-def codes_to_choose(association: Association, crew_size: int) -> QuerySet[CodeEdition]:
-    """The editions that a rubric may name: all but corrections that aren't in force yet."""
-    codes = CodeEdition.objects.filter(association=association, crew_size=crew_size)
-    correcting = codes.filter(corrects__isnull=False, in_force_at__isnull=True)
-    return codes.exclude(pk__in=correcting).order_by("-edition")
 
 
 def code_name(value: MechanicsCode, language: str) -> str:
@@ -158,16 +152,16 @@ class CodeStanding:
 
 def code_standing(code: CodeEdition, member: Membership) -> CodeStanding:
     """What the page of an edition offers to do."""
-    by_size = {2: "code_of_two", 3: "code_of_three"}[code.crew_size]
+    names_it = {CODE_FIELD[code.crew_size]: code}
     rubrics = rubrics_for(member)
     drafts = rubrics.filter(state=Rubric.State.DRAFT)
     return CodeStanding(
         locked=is_locked(code),
-        rubrics=tuple(rubrics.filter(**{by_size: code})),
-        to_choose=drafts.exclude(**{by_size: code}).first(),
+        rubrics=tuple(rubrics.filter(**names_it)),
+        to_choose=drafts.exclude(**names_it).first(),
         correcting=is_correcting(code),
         correction=correction_in_work(code),
-        replaced_by=code.corrections.filter(in_force_at__isnull=False).first(),
+        replaced_by=replacement(code),
         compare_with=code.corrects or _one_before(code, member),
     )
 

@@ -13,6 +13,9 @@ from evaluations.core.mechanics.code import MechanicsCode
 from evaluations.core.mechanics.engine import Engine
 from evaluations.models import CodeEdition, Observation, Rubric
 
+CODE_FIELD = {2: "code_of_two", 3: "code_of_three"}
+"""The field of a rubric that names the code for crews of a size."""
+
 _USES = ("rubrics_of_two", "rubrics_of_three")
 _CORRECTING = Q(corrects__isnull=False, in_force_at__isnull=True)
 
@@ -27,10 +30,15 @@ def codes_for(member: Membership) -> QuerySet[CodeEdition]:
     return codes.filter(_in_use()).distinct()
 
 
+def codes_to_choose(association: Association, crew_size: int) -> QuerySet[CodeEdition]:
+    """The editions that a rubric may name, newest first: all but corrections not in force yet."""
+    codes = CodeEdition.objects.filter(association=association, crew_size=crew_size)
+    return codes.exclude(_CORRECTING).order_by("-edition")
+
+
 def newest_code(association: Association, crew_size: int) -> CodeEdition | None:
-    """The newest edition for crews of this size, corrections that aren't in force left out."""
-    editions = CodeEdition.objects.filter(association=association, crew_size=crew_size)
-    return editions.exclude(_CORRECTING).order_by("-edition").first()
+    """The newest edition that a rubric may name."""
+    return codes_to_choose(association, crew_size).first()
 
 
 def is_correcting(code: CodeEdition) -> bool:
@@ -58,25 +66,28 @@ def is_locked(code: CodeEdition) -> bool:
     return code.in_force_at is not None or any(used)
 
 
+def replacement(code: CodeEdition) -> CodeEdition | None:
+    """The correction of an edition that is in force; there is one at most."""
+    return code.corrections.filter(in_force_at__isnull=False).first()
+
+
 def in_force(code: CodeEdition) -> CodeEdition:
     """The edition that holds in its place: itself, or the last correction in force."""
     latest = code
-    while True:
-        following = latest.corrections.filter(in_force_at__isnull=False).first()
-        if following is None:
-            return latest
+    while (following := replacement(latest)) is not None:
         latest = following
+    return latest
 
 
 def code_of_rubric(rubric: Rubric, crew_size: int) -> CodeEdition | None:
     """The code that holds under a rubric for crews of this size, corrections included."""
-    named = {2: rubric.code_of_two, 3: rubric.code_of_three}[crew_size]
+    named: CodeEdition | None = getattr(rubric, CODE_FIELD[crew_size])
     return None if named is None else in_force(named)
 
 
 def codes_in_force(rubric: Rubric) -> list[CodeEdition]:
     """The codes that hold under a rubric, for crews of two first."""
-    return [code for size in (2, 3) if (code := code_of_rubric(rubric, size)) is not None]
+    return [code for size in CODE_FIELD if (code := code_of_rubric(rubric, size)) is not None]
 
 
 def code_of(observation: Observation) -> CodeEdition | None:

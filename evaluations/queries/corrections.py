@@ -10,11 +10,8 @@ from django.db.models import QuerySet
 
 from evaluations.core.mechanics.corrections import Corrected, corrected
 from evaluations.models import CodeEdition, DeadBallLog
-from evaluations.queries.codes import mechanics_code, replaced_by
+from evaluations.queries.codes import CODE_FIELD, mechanics_code, replaced_by
 from evaluations.queries.logs import JudgedLog, judged_by, log_values
-
-CODE_FIELD = {2: "code_of_two", 3: "code_of_three"}
-"""The field of a rubric that names the code for crews of a size."""
 
 
 @dataclass(frozen=True, slots=True)
