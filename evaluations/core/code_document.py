@@ -127,14 +127,18 @@ def read_code(data: bytes, *, complete: bool = True) -> MechanicsCode:
 
 
 def code_content(code: MechanicsCode) -> dict[str, Any]:
-    """A code as an object that `documents.from_document` reads. What has no order of its own is
-    sorted, so that the same code is the same object in every process."""
-    document: dict[str, Any] = to_document(code)
-    for row in document["rows"]:
-        row["whistles"].sort()
-        row["resumes"].sort()
-        for option in row["options"]:
-            option["needs"].sort()
+    """A code as an object that `documents.from_document` reads, the same in every process."""
+    return {**to_document(code), "rows": [row_content(row) for row in code.rows]}
+
+
+def row_content(row: Row) -> dict[str, Any]:
+    """A row as such an object. What has no order of its own is sorted, so that the same row is the
+    same object in every process."""
+    document: dict[str, Any] = to_document(row)
+    document["whistles"].sort()
+    document["resumes"].sort()
+    for option in document["options"]:
+        option["needs"].sort()
     return document
 
 

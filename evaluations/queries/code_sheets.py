@@ -9,8 +9,8 @@ from urllib.parse import urlencode
 
 import msgspec
 
+from evaluations.core.code_document import row_content
 from evaluations.core.code_drawing import Courts, row_courts, ways, when_of
-from evaluations.core.documents import to_document
 from evaluations.core.mechanics import code_words, question_words, words
 from evaluations.core.mechanics.code import MechanicsCode, Option, Row, never_matching
 from evaluations.core.mechanics.code_answers import answers_in
@@ -149,7 +149,7 @@ def _as_query(when: When) -> Iterable[tuple[str, str]]:
 # --- A row that somebody opened -------------------------------------------------------------------
 def fingerprint(row: Row) -> str:
     """What tells a row apart from every other one, for a page that was read some time ago."""
-    return hashlib.sha256(msgspec.json.encode(_sorted(row))).hexdigest()[:16]
+    return hashlib.sha256(msgspec.json.encode(row_content(row))).hexdigest()[:16]
 
 
 def number_now(value: MechanicsCode, number: int, seen: str) -> int | None:
@@ -164,12 +164,3 @@ def number_now(value: MechanicsCode, number: int, seen: str) -> int | None:
     if seen in prints:
         return prints.index(seen) + 1
     return number if 1 <= number <= len(prints) else None
-
-
-def _sorted(row: Row) -> object:
-    document = to_document(row)
-    for part in (document, *document["options"]):
-        for name in ("whistles", "resumes", "needs"):
-            if name in part:
-                part[name] = sorted(part[name])
-    return document
