@@ -6,13 +6,10 @@ from collections.abc import Sequence
 
 import numpy as np
 
-from evaluations.core.floor.sketch import OfficialAt, PlayerAt, direction
+from evaluations.core.floor.sketch import SAME_SPOT, OfficialAt, PlayerAt, direction
 
 BODY_RADIUS = 0.3
 """Metres: half a player's breadth, as this site draws it."""
-
-SAME_SPOT = 1e-9
-"""Metres: nearer than this two places are one."""
 
 ON_THE_EDGE = 1e-9
 """Degrees: a player on the edge of the field is within it, whatever the rounding."""

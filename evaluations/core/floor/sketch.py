@@ -23,6 +23,9 @@ ROUTE_POINTS_AT_MOST = 200
 BEYOND = 3.0
 """Metres that somebody may stand outside the lines: an official behind an end line does."""
 
+SAME_SPOT = 1e-9
+"""Metres: nearer than this two places are one."""
+
 
 class SketchError(ValueError):
     """A sketch that can't be measured. `field` names the value, as in `players[3].x`."""

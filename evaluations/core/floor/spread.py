@@ -9,11 +9,8 @@ from math import atan2, degrees, fsum, hypot
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from evaluations.core.floor.sketch import OfficialAt, Point
+from evaluations.core.floor.sketch import SAME_SPOT, OfficialAt, Point
 from evaluations.core.games import CrewPosition
-
-SAME_SPOT = 1e-9
-"""Metres: nearer than this two places are one."""
 
 FLAT = 1e-9
 """Square metres: a triangle below this is a line."""
