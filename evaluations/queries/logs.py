@@ -56,7 +56,7 @@ def log_of(observation: Observation) -> DeadBallLog | None:
     return DeadBallLog.objects.filter(observation=observation).select_related(*RELATED).first()
 
 
-def dead_balls(log: DeadBallLog) -> list[DeadBall]:
+def _dead_balls(log: DeadBallLog) -> list[DeadBall]:
     """The rows of a log by number, without those removed; misses moved are read along."""
     rows = log.dead_balls.filter(removed_at__isnull=True)
     return list(rows.prefetch_related("moved").order_by("number"))
@@ -74,12 +74,15 @@ def dead_ball_value(row: DeadBall) -> facts.DeadBall:
     return ball
 
 
-def log_value(log: DeadBallLog, rows: Iterable[DeadBall] | None = None) -> facts.Log:
-    """A log as core sees it. `rows` spares reading them again."""
-    found = dead_balls(log) if rows is None else rows
+def log_value(log: DeadBallLog) -> facts.Log:
+    """A log as core sees it."""
+    return _value(log, _dead_balls(log))
+
+
+def _value(log: DeadBallLog, rows: Iterable[DeadBall]) -> facts.Log:
     return facts.Log(
         crew=log.observation.game.crew_size,
-        dead_balls=tuple(dead_ball_value(row) for row in found),
+        dead_balls=tuple(dead_ball_value(row) for row in rows),
         kept=facts.Kept(log.kept),
         source=facts.Source(log.source),
         agreed=None if log.agreed is None else frozenset(log.agreed),
@@ -97,7 +100,7 @@ class ReadLog(NamedTuple):
 def _read(
     log: DeadBallLog, rows: Sequence[DeadBall], thresholds: Mapping[FloorRule, Fraction]
 ) -> ReadLog:
-    value = log_value(log, rows)
+    value = _value(log, rows)
     return ReadLog(rows, value, film_findings(value, rows, thresholds))
 
 
@@ -135,7 +138,7 @@ class JudgedLog:
 
 def judged(log: DeadBallLog) -> JudgedLog:
     """The findings of a log by the code that holds for it now, and from film."""
-    read = _read(log, dead_balls(log), thresholds_of(rubric_of(log)))
+    read = _read(log, _dead_balls(log), thresholds_of(rubric_of(log)))
     code = code_of(log.observation)
     if code is None:
         return JudgedLog(read.rows, read.value, read.film, None, None)
