@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from enum import StrEnum
-from math import acos, hypot, sin
+from math import acos, sin
 
 FOOT = 0.3048
 """Metres; the international foot, exact by definition."""
@@ -45,10 +45,6 @@ class CourtFrame:
         """
         across = self.width / 2 - self.corner_inset
         return self.basket_inset + self.arc_radius * sin(acos(across / self.arc_radius))
-
-    @property
-    def diagonal(self) -> float:
-        return hypot(self.length, self.width)
 
 
 FRAMES: dict[Frame, CourtFrame] = {
