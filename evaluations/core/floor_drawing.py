@@ -159,12 +159,12 @@ def own_sketch_drawing(picture: SketchPicture, alt: str) -> Drawing:
     )
 
 
-def cover_band(picture: BandPicture, alt: str) -> Drawing:
+def own_band(picture: BandPicture, alt: str) -> Drawing:
     """One band from the whistle to the end of the report, drawn as the ledger's bands are."""
-    length = max((stretch.end for stretch in picture.cover), default=1)
+    length = max((stretch.end for stretch in picture.band), default=1)
     scale = LETTER_BAND / length
     shapes: list[Shape] = [Stroke(((0.0, _TALL), (LETTER_BAND, _TALL)), Style.SCALE)]
-    for stretch in picture.cover:
+    for stretch in picture.band:
         shapes += _stretch(stretch, stretch.start * scale, stretch.end * scale, _TALL)
     foot = _TALL + 9.0
     shapes.append(Label(0.0, foot, picture.whistle, Anchor.START))

@@ -1,8 +1,9 @@
 """What of sketches and ledgers a letter shows: one official's own duty, and nobody else.
 
 A drawing holds the own official alone, with the players: what is in view is what he or she sees,
-whatever a partner sees. Seconds are those of the own duty, from the whistle until the partner's
-report ended; nothing that was marked later changes them. At a live ball the players are the
+whatever a partner sees. Seconds are those in which the official faced the players during the own
+duty, from the whistle until the partner's report ended; nothing that was marked later, or about
+the partner, changes them. At a live ball the players are the
 crew's, and nothing of that is in a letter.
 """
 
@@ -11,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-from evaluations.core.floor.eyes import Cover, DeadTime, Stretch, Sums, ledger, on_duty
+from evaluations.core.floor.eyes import DeadTime, Facing, Stretch, ledger, on_duty
 from evaluations.core.floor.measures import Measures, measure
 from evaluations.core.floor.sketch import Instant, Sketch
 from evaluations.core.floor_rules import Seen
@@ -57,15 +58,23 @@ class OwnSketch:
 
 @dataclass(frozen=True, slots=True)
 class OwnLedger:
-    """Whether the players were covered during the own duty; milliseconds from the whistle on.
+    """Whether the official faced the players during the own duty.
 
-    `longest` is the longest uncovered gap, the earlier one of two of one length.
+    The states of `band` are those of `Facing`, its times milliseconds from the whistle on.
     """
 
     when: When
-    cover: tuple[Stretch, ...]
-    sums: Sums
-    longest: Stretch | None
+    band: tuple[Stretch, ...]
+
+    def total(self, facing: Facing) -> int:
+        """The milliseconds of this state."""
+        return sum(stretch.length for stretch in self.band if stretch.state == facing)
+
+    @property
+    def longest(self) -> Stretch | None:
+        """The longest gap, the earlier one of two of one length."""
+        gaps = [stretch for stretch in self.band if stretch.state == Facing.NOT_FACING]
+        return max(gaps, key=lambda gap: gap.length, default=None)
 
 
 def most_telling_sketch(
@@ -119,7 +128,8 @@ def most_telling_ledger(
 
 def _gap_order(own: OwnLedger) -> tuple[int, int, int]:
     gap = own.longest.length if own.longest else 0
-    return -gap, own.sums.unknown - sum(own.sums), own.when.dead_ball
+    known = own.total(Facing.FACING) + own.total(Facing.NOT_FACING)
+    return -gap, -known, own.when.dead_ball
 
 
 def _own_ledger(
@@ -131,14 +141,13 @@ def _own_ledger(
     if duty is None or others != (member,) or not _is_reported(ball):
         return None
     found = ledger(duty)
-    if found.sums is None or not found.sums.covered + found.sums.uncovered:
-        return None
-    cover = tuple(
-        s._replace(start=s.start - found.start, end=s.end - found.start) for s in found.cover
+    band = tuple(
+        s._replace(start=s.start - found.start, end=s.end - found.start)
+        for s in found.officials[member]
     )
-    gaps = [stretch for stretch in cover if stretch.state == Cover.UNCOVERED]
-    longest = max(gaps, key=lambda gap: gap.length, default=None)
-    return OwnLedger(_when(ball), cover, found.sums, longest)
+    if all(stretch.state == Facing.CANT_TELL for stretch in band):
+        return None
+    return OwnLedger(_when(ball), band)
 
 
 def _is_reported(ball: DeadBall) -> bool:

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from fractions import Fraction
 
+from evaluations.core.floor.eyes import Facing
 from evaluations.core.floor.measures import Measures
 from evaluations.core.floor_evidence import OwnLedger, OwnSketch
 from evaluations.core.floor_words import seconds
@@ -82,7 +83,7 @@ def band_picture(log: LogEvidence | None, voice: Voice) -> BandPicture | None:
         return None
     told = _seconds(log.ledger, voice)
     return BandPicture(
-        cover=log.ledger.cover,
+        band=log.ledger.band,
         caption=f"{which(log.ledger.when, voice)} {told}",
         alt=_("A band from the whistle to the end of the report. %(told)s") % {"told": told},
         whistle=_("whistle"),
@@ -92,12 +93,12 @@ def band_picture(log: LogEvidence | None, voice: Voice) -> BandPicture | None:
 
 def _seconds(own: OwnLedger, voice: Voice) -> str:
     _ = voice.text
-    sums = {name: seconds(voice, ms) for name, ms in own.sums._asdict().items()}
+    sums = {state.value: seconds(voice, own.total(state)) for state in Facing}
     told = (
         _(
-            "Until your partner's report ended, from film: the players were covered (bar) for "
-            "%(covered)s s, uncovered (line) for %(uncovered)s s, unknown (blank) for "
-            "%(unknown)s s."
+            "Until your partner's report ended, from film: you faced the players (bar) for "
+            "%(facing)s s, did not (line) for %(not_facing)s s, can't tell (blank) for "
+            "%(cant_tell)s s."
         )
         % sums
     )

@@ -38,10 +38,10 @@ class SketchPicture:
 
 @dataclass(frozen=True, slots=True)
 class BandPicture:
-    """In which parts of the own duty the players were covered; times in milliseconds from the
+    """In which parts of the own duty the official faced the players; times in milliseconds from the
     whistle on. `whistle` and `reported` stand at its ends."""
 
-    cover: tuple[Stretch, ...]
+    band: tuple[Stretch, ...]
     caption: str
     alt: str
     whistle: str

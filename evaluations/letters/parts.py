@@ -9,7 +9,7 @@ from math import ceil
 
 from evaluations.core.court_drawing import movement_court
 from evaluations.core.drawing import Drawing
-from evaluations.core.floor_drawing import cover_band, own_sketch_drawing
+from evaluations.core.floor_drawing import own_band, own_sketch_drawing
 from evaluations.core.letter import Fact, LetterContent, StepItem
 from evaluations.core.letter_pictures import BandPicture
 from evaluations.letters.characters import cleaned
@@ -213,7 +213,7 @@ def _beside(drawing: Drawing, told: Sequence[Line], frame: Frame) -> list[Column
 def _band(picture: BandPicture, frame: Frame) -> Strip:
     """The band of the own duty beside its sentence."""
     setting = frame.setting
-    band = cover_band(picture, cleaned(picture.alt))
+    band = own_band(picture, cleaned(picture.alt))
     narrow = setting.measure - band.width - GUTTER
     told = wrap(runs((setting.body, picture.caption)), narrow)
     return Strip("evidence", tuple(_beside(band, told, frame)), gap=2 * setting.step.item_gap)

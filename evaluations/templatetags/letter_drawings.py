@@ -44,9 +44,9 @@ def own_sketch(picture: SketchPicture) -> SafeString:
 
 
 @register.simple_tag
-def cover_band(picture: BandPicture) -> SafeString:
+def own_band(picture: BandPicture) -> SafeString:
     """The band of the own duty; its sentence is printed beside it."""
-    drawn = floor_drawing.cover_band(picture, picture.alt)
+    drawn = floor_drawing.own_band(picture, picture.alt)
     return mark_safe(to_svg(drawn))  # noqa: S308 - every text in it was escaped when it was made
 
 

@@ -13,7 +13,7 @@ from evaluations.core.documents import from_document, to_document
 from evaluations.core.drawing import Box, Label, Stroke, Style
 from evaluations.core.floor.eyes import DeadTime, Facing, Mark
 from evaluations.core.floor.sketch import Instant, OfficialAt, Point, Sketch
-from evaluations.core.floor_drawing import cover_band, own_sketch_drawing
+from evaluations.core.floor_drawing import own_band, own_sketch_drawing
 from evaluations.core.floor_evidence import OwnSketch, most_telling_ledger, most_telling_sketch
 from evaluations.core.floor_rules import Seen
 from evaluations.core.games import CrewPosition
@@ -183,16 +183,16 @@ def test_the_band_has_the_seconds_of_the_own_duty_and_the_longest_gap() -> None:
     assert band is not None
     assert band.caption == (
         "Dead ball 1, period 2, 4:10, common foul. Until your partner's report ended, from film: "
-        "the players were covered (bar) for 2.0 s, uncovered (line) for 2.5 s, unknown (blank) for "
+        "you faced the players (bar) for 2.0 s, did not (line) for 2.5 s, can't tell (blank) for "
         "1.5 s. The longest gap was 2.5 s, from 2.0 s on."
     )
-    assert sum(stretch.length for stretch in band.cover) == 6_000
+    assert sum(stretch.length for stretch in band.band) == 6_000
 
 
 def test_without_a_gap_none_is_told() -> None:
     band = letter(of(ALL_IN_VIEW, marked((Facing.FACING, 1_000, 7_000)))).band
     assert band is not None
-    assert band.caption.endswith("uncovered (line) for 0.0 s, unknown (blank) for 0.0 s.")
+    assert band.caption.endswith("did not (line) for 0.0 s, can't tell (blank) for 0.0 s.")
 
 
 @pytest.mark.parametrize(
@@ -244,35 +244,36 @@ def test_a_drawing_has_the_own_wedge_alone_and_a_cross_for_whom_it_does_not_see(
     assert sum(isinstance(s, Stroke) and s.style is Style.WAY for s in alone.shapes) == 2
 
 
-def test_a_band_is_thin_its_bars_as_long_as_the_players_were_covered() -> None:
+def test_a_band_is_thin_its_bars_as_long_as_the_players_were_faced() -> None:
     band = letter(of(ALL_IN_VIEW, GAP)).band
     assert band
-    drawing = cover_band(band, "")
+    drawing = own_band(band, "")
     [bar] = [shape for shape in drawing.shapes if isinstance(shape, Box)]
     assert bar.width == pytest.approx(drawing.width * 2_000 / 6_000)
     assert drawing.height == 20.0
 
 
 # --- Nobody else --------------------------------------------------------------------------------
-MARKS_LATER = st.lists(
-    st.builds(
-        lambda member, facing, start, length: Mark(member, facing, start, start + length),
-        st.sampled_from((REFEREE, UMPIRE)),
+def marks_of(member: CrewPosition, start: int) -> st.SearchStrategy[Mark]:
+    return st.builds(
+        lambda facing, at, length: Mark(member, facing, at, at + length),
         st.sampled_from(Facing),
-        st.integers(7_000, 12_000),
+        st.integers(start, 12_000),
         st.integers(0, 9_000),
-    ),
-    max_size=4,
-)
+    )
 
 
-@given(spots, facings, MARKS_LATER, st.integers(7_000, 20_000))
-def test_where_the_partner_stood_and_what_came_after_the_own_duty_change_no_byte(
-    spot: Point, facing: float, later: list[Mark], live: int
+NOT_OWN = st.lists(marks_of(REFEREE, 0) | marks_of(UMPIRE, 7_000), max_size=4)
+"""Whatever was marked about the partner, and what was marked after the own duty."""
+
+
+@given(spots, facings, NOT_OWN, st.integers(7_000, 20_000))
+def test_what_the_partner_did_and_what_came_after_the_own_duty_change_no_byte(
+    spot: Point, facing: float, others: list[Mark], live: int
 ) -> None:
     partner = OfficialAt(REFEREE, spot, facing)
     sketch = replace(THREE_IN_VIEW, officials=(partner, THREE_IN_VIEW.officials[1]))
-    time = replace(GAP, marks=(*GAP.marks, *later), live=live)
+    time = replace(GAP, marks=(*GAP.marks, *others), live=live)
     assert compose(snapshot([of(sketch, time)]), ENGLISH) == UNCHANGED
 
 
@@ -282,7 +283,7 @@ def test_the_same_holds_for_the_file() -> None:
         THREE_IN_VIEW, officials=THREE_IN_VIEW.officials[1:], route=THROUGH, reporter=UMPIRE
     )
     moved_on = replace(THREE_IN_VIEW, officials=(partner, THREE_IN_VIEW.officials[1]))
-    later = replace(GAP, marks=(*GAP.marks, Mark(REFEREE, Facing.FACING, 7_000, None)))
+    later = replace(GAP, marks=(*GAP.marks, Mark(REFEREE, Facing.FACING, 1_000, None)))
     files = {
         render(compose(snapshot([of(sketch, time)]), ENGLISH))
         for sketch in (THREE_IN_VIEW, moved_on, gone)

@@ -188,12 +188,12 @@ ENGLISH = Phrases(
     you="you",
     band_caption=(
         "Dead ball 28, period 4, 10:00, shooting or bonus foul. Until your partner’s report ended, "
-        "from film: the players were covered (bar) for 10.4 s, uncovered (line) for 12.5 s, "
-        "unknown (blank) for 10.1 s. The longest gap was 12.5 s, from 10.4 s on."
+        "from film: you faced the players (bar) for 10.4 s, did not (line) for 12.5 s, "
+        "can’t tell (blank) for 10.1 s. The longest gap was 12.5 s, from 10.4 s on."
     ),
     band_alt=(
-        "A band from the whistle to the end of the report. The players were covered (bar) for "
-        "10.4 s, uncovered (line) for 12.5 s, unknown (blank) for 10.1 s."
+        "A band from the whistle to the end of the report. You faced the players (bar) for "
+        "10.4 s, did not (line) for 12.5 s, can’t tell (blank) for 10.1 s."
     ),
     whistle="whistle",
     reported="report over",
@@ -328,13 +328,13 @@ SPANISH = Phrases(
     you="usted",
     band_caption=(
         "Balón muerto 28, período 4, 10:00, falta en tiro o con penalización. Hasta el final del "
-        "informe de su compañero, según el vídeo: jugadores cubiertos (barra) 10,4 s, "
-        "descubiertos (línea) 12,5 s, sin saberse (en blanco) 10,1 s. El hueco más largo fue de "
-        "12,5 s, desde el segundo 10,4."
+        "informe de su compañero, según el vídeo: de cara a los jugadores (barra) 10,4 s, "
+        "no de cara (línea) 12,5 s, sin poder decirse (en blanco) 10,1 s. El hueco más largo fue "
+        "de 12,5 s, desde el segundo 10,4."
     ),
     band_alt=(
-        "Una banda desde el silbato hasta el final del informe. Jugadores cubiertos (barra) "
-        "10,4 s, descubiertos (línea) 12,5 s, sin saberse (en blanco) 10,1 s."
+        "Una banda desde el silbato hasta el final del informe. De cara a los jugadores "
+        "(barra) 10,4 s, no de cara (línea) 12,5 s, sin poder decirse (en blanco) 10,1 s."
     ),
     whistle="silbato",
     reported="informe terminado",

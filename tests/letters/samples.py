@@ -8,7 +8,7 @@ from itertools import cycle, islice
 from pathlib import Path
 from typing import Any
 
-from evaluations.core.floor.eyes import Cover, Stretch
+from evaluations.core.floor.eyes import Facing, Stretch
 from evaluations.core.floor.presets import Shape, preset
 from evaluations.core.floor.sketch import OfficialAt, Point
 from evaluations.core.floor_evidence import OwnSketch, When
@@ -235,10 +235,10 @@ AMONG_PLAYERS = OwnSketch(
     ),
 )
 
-COVER = (
-    Stretch(0, 10_400, Cover.COVERED),
-    Stretch(10_400, 22_900, Cover.UNCOVERED),
-    Stretch(22_900, 33_000, Cover.UNKNOWN),
+BAND = (
+    Stretch(0, 10_400, Facing.FACING),
+    Stretch(10_400, 22_900, Facing.NOT_FACING),
+    Stretch(22_900, 33_000, Facing.CANT_TELL),
 )
 
 
@@ -246,7 +246,7 @@ def with_band(letter: LetterContent) -> LetterContent:
     """A letter with a court, and the band of a ledger below; beside it eight quotations at most."""
     phrases = _phrases(letter.language)
     band = BandPicture(
-        COVER, phrases.band_caption, phrases.band_alt, phrases.whistle, phrases.reported
+        BAND, phrases.band_caption, phrases.band_alt, phrases.whistle, phrases.reported
     )
     fewer = replace(letter, quotes=letter.quotes[:8])
     return replace(_with_quotes_of(fewer, BESIDE_BAND), band=band)

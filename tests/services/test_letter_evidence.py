@@ -11,6 +11,7 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 
 from accounts.models import Membership
+from evaluations.core.floor.eyes import Facing
 from evaluations.core.games import CrewPosition
 from evaluations.core.log_document import dead_ball_document
 from evaluations.core.mechanics.court import End, Place, Position, Resumes, Side, Whistle
@@ -266,7 +267,7 @@ def test_the_one_who_did_not_report_has_the_own_view_and_the_own_seconds(cast: C
     assert umpire.sketch is not None and umpire.sketch.missed > 0
     assert [one.member for one in umpire.sketch.sketch.officials] == [UMPIRE]
     assert umpire.ledger is not None
-    assert umpire.ledger.sums == (2_000, 2_500, 1_500)
+    assert [umpire.ledger.total(state) for state in Facing] == [2_000, 2_500, 1_500]
     referee = evidence(observation, cast.official)
     assert (referee.sketch, referee.ledger) == (None, None), "the players were the partner's"
 

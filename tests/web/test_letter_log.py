@@ -152,7 +152,7 @@ def test_a_sketch_and_a_band_are_on_the_page_as_in_the_file(cast: Cast) -> None:
     for alt in (content.sketch.alt, content.band.alt):
         assert alt in in_file
         assert alt in on_page
-    assert "covered (bar) for 2.0 s, uncovered (line) for 2.5 s, unknown" in content.band.caption
+    assert "you faced the players (bar) for 2.0 s, did not (line) for 2.5 s" in content.band.caption
     said = squeezed(" ".join(reading_order(content)))
     assert squeezed(text_in(page, "letter")) == squeezed(body(file, content)) == said
 
