@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import ast
 import re
 import shutil
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import Any
 
 import pytest
 from babel.messages.pofile import read_po
@@ -20,7 +22,7 @@ ROOMS = ("accounts", "config", "evaluations", "seed_demo", "templates")
 TRANSLATED = [code for code, _ in settings.LANGUAGES if code != settings.LANGUAGE_CODE]
 
 
-def texts(locale: Path, language: str) -> set[object]:
+def texts(locale: Path, language: str) -> set[tuple[str | None, Any]]:
     file = locale / language / "LC_MESSAGES" / "django.po"
     with file.open("rb") as handle:
         return {(message.context, message.id) for message in read_po(handle) if message.id}
@@ -56,6 +58,29 @@ def test_every_text_is_translated_and_keeps_its_placeholders(language: str) -> N
         for text in forms(m.string)
         if placeholders(text) != placeholders(forms(m.id)[-1])
     ] == []
+
+
+@pytest.mark.parametrize("language", TRANSLATED)
+def test_no_text_in_the_code_is_hidden_from_the_catalogue(language: str) -> None:
+    """The tool that collects texts looks into no f-string, and knows `_("...")` alone."""
+    known = {
+        form
+        for _context, found in texts(ROOT / "config" / "locale", language)
+        for form in forms(found)
+    }
+    assert [text for text in said_in_code() if text not in known] == []
+
+
+def said_in_code() -> Iterator[str]:
+    modules = (file for room in ROOMS for file in (ROOT / room).rglob("*.py"))
+    for module in modules:
+        for call in ast.walk(ast.parse(module.read_text(encoding="utf-8"))):
+            if isinstance(call, ast.Call) and ast.unparse(call.func) in ("_", "voice.text"):
+                yield from (
+                    part.value
+                    for part in call.args
+                    if isinstance(part, ast.Constant) and isinstance(part.value, str)
+                )
 
 
 def forms(texts: str | Sequence[str] | None) -> Sequence[str]:

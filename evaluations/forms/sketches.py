@@ -11,6 +11,7 @@ from django import forms
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.forms.boundfield import BoundField
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from evaluations.core.floor.frames import FRAMES
 from evaluations.core.floor.presets import Shape, preset
@@ -88,7 +89,8 @@ class RouteField(forms.CharField):
         figures = _APART.split(line.strip())
         where = _("Line %(n)s:") % {"n": number}
         if len(figures) != len(AXES):
-            raise forms.ValidationError(f"{where} {_('give x and y, and nothing else.')}")
+            said = _("give x and y, and nothing else.")
+            raise forms.ValidationError(f"{where} {said}")
         try:
             x, y = (axis.clean(text) for axis, text in zip(self.axes, figures, strict=True))
         except forms.ValidationError as error:
@@ -146,7 +148,7 @@ class SketchForm(forms.Form):
             for axis in AXES:
                 self.fields[f"{member}-{axis}"] = self._axis(axis, who)
             self.fields[f"{member}-facing"] = FigureField(
-                label_of(_("facing"), who), -360.0, 360.0, _("degrees")
+                label_of(pgettext("an angle", "facing"), who), -360.0, 360.0, _("degrees")
             )
         for n in NUMBERS:
             who = _("player %(n)s") % {"n": n}

@@ -86,9 +86,8 @@ def _each(
     voice: Voice, found: Ledger, names: Mapping[CrewPosition, str]
 ) -> Iterable[tuple[str, str]]:
     """Each official's seconds."""
-    text = voice.text(
-        "facing %(facing)s s, not facing %(not_facing)s s, can't tell %(cant_tell)s s"
-    )
+    _ = voice.text
+    text = _("facing %(facing)s s, not facing %(not_facing)s s, can't tell %(cant_tell)s s")
     for member, band in found.officials.items():
         sums = {state.value: sum(s.length for s in band if s.state == state) for state in Facing}
         yield names[member], text % {state: seconds(voice, sums[state]) for state in sums}
