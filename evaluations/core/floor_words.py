@@ -57,10 +57,7 @@ def ledger_sentence(voice: Voice, found: Ledger) -> str:
 
 def _gap(voice: Voice, found: Ledger, gap: Gap) -> str:
     _ = voice.text
-    figures = {
-        "length": seconds(voice, gap.length),
-        "start": seconds(voice, gap.start - found.start),
-    }
+    figures = _length_and_start(voice, found, gap)
     if gap.whose is Whose.CREW:
         return (
             _("The longest gap is %(length)s s, from %(start)s s on; the players were the crew's.")
@@ -75,6 +72,13 @@ def _gap(voice: Voice, found: Ledger, gap: Gap) -> str:
     )
 
 
+def _length_and_start(voice: Voice, found: Ledger, gap: Gap) -> dict[str, str]:
+    return {
+        "length": seconds(voice, gap.length),
+        "start": seconds(voice, gap.start - found.start),
+    }
+
+
 def seconds(voice: Voice, milliseconds: int) -> str:
     """Seconds to one decimal, half up."""
     return voice.number(Fraction((milliseconds + 50) // 100, 10))
@@ -83,10 +87,7 @@ def seconds(voice: Voice, milliseconds: int) -> str:
 def gap_line(voice: Voice, found: Ledger, gap: Gap, names: Mapping[CrewPosition, str]) -> str:
     """A gap: how long, from when on after the whistle, and whose the players were."""
     _ = voice.text
-    figures = {
-        "length": seconds(voice, gap.length),
-        "start": seconds(voice, gap.start - found.start),
-    }
+    figures = _length_and_start(voice, found, gap)
     if gap.whose is Whose.CREW:
         line = _("%(length)s s, from %(start)s s after the whistle on; the players were the crew's")
         return line % figures
