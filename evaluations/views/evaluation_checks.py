@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from functools import partial
 
 from django.http import HttpResponse
@@ -17,6 +18,7 @@ from evaluations.forms.problems import (
     problem_lines,
 )
 from evaluations.forms.versions import posted_version
+from evaluations.models import Evaluation
 from evaluations.queries.checks import check_sheet
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.rating_sheets import crew_of, next_up
@@ -51,29 +53,21 @@ def evaluation_check(request: MemberRequest, pk: int) -> HttpResponse:
 
 def evaluation_submit(request: MemberRequest, pk: int) -> HttpResponse:
     """Hand the form to the admins."""
-    evaluation = get_object_or_404(own_work(request.member), pk=pk)
-    write = partial(
-        submit,
-        evaluation=evaluation,
-        version=posted_version(request.POST),
-        by=request.member,
-        now=timezone.now(),
-    )
-    attempt(
-        request, write, _("Submitted. An admin reads it and releases the crew's letters together.")
-    )
-    return redirect("evaluations:evaluation_check", association=request.association.slug, pk=pk)
+    said = _("Submitted. An admin reads it and releases the crew's letters together.")
+    return _step(request, pk, submit, said)
 
 
 def evaluation_coaching(request: MemberRequest, pk: int) -> HttpResponse:
     """Take the total out of a form that is too late for one."""
+    return _step(request, pk, make_coaching, _("It is coaching now: the letter has no total."))
+
+
+def _step(
+    request: MemberRequest, pk: int, service: Callable[..., Evaluation], said: str
+) -> HttpResponse:
+    """What a button of the check page asks for, then that page again."""
     evaluation = get_object_or_404(own_work(request.member), pk=pk)
-    write = partial(
-        make_coaching,
-        evaluation=evaluation,
-        version=posted_version(request.POST),
-        by=request.member,
-        now=timezone.now(),
-    )
-    attempt(request, write, _("It is coaching now: the letter has no total."))
+    version, now = posted_version(request.POST), timezone.now()
+    write = partial(service, evaluation=evaluation, version=version, by=request.member, now=now)
+    attempt(request, write, said)
     return redirect("evaluations:evaluation_check", association=request.association.slug, pk=pk)
