@@ -9,7 +9,7 @@ from evaluations.core.floor.eyes import Gap, Ledger, Whose
 from evaluations.core.floor.measures import Measures
 from evaluations.core.floor.sketch import Sketch
 from evaluations.core.games import CrewPosition
-from evaluations.core.printing import whole
+from evaluations.core.printing import printed, whole
 from evaluations.core.voice import Voice
 
 
@@ -26,14 +26,14 @@ def sketch_sentence(voice: Voice, sketch: Sketch, found: Measures) -> str:
         boxed = {"boxed": round(found.boxed * players), "players": players}
         parts.append(_("%(boxed)s of %(players)s stand between the officials") % boxed)
     if found.apart is not None:
-        angle = whole(Fraction(round(found.apart[0])))
+        angle = whole(Fraction(found.apart[0]))
         parts.append(_("who stand %(angle)s degrees apart around them") % {"angle": angle})
     if found.route is not None:
         parts.append(
             _("the way to report leads around the players")
             if found.route.around
             else _("the way to report leads through the players for %(metres)s m")
-            % {"metres": voice.number(Fraction(round(found.route.inside * 10), 10))}
+            % {"metres": voice.number(printed(Fraction(found.route.inside)))}
         )
     return ", ".join(parts) + "." if parts else _("Too little is drawn to measure anything.")
 
