@@ -31,7 +31,7 @@ _VIEW = 5.0
 
 BAND_WIDTH = 300.0
 LETTER_BAND = 210.0
-_ROW, _TALL, _THIN, _NAMES = 16.0, 9.0, 2.0, 70.0
+_ROW, _TALL, _THIN, _NAMES = 16.0, 9.0, 2.0, 100.0
 
 
 def sketch_drawing(

@@ -5,15 +5,11 @@ from __future__ import annotations
 import re
 from collections import deque
 from collections.abc import Callable, Iterator
-from functools import cache
 from html import unescape
-from pathlib import Path
 from typing import Any, Final
 from urllib.parse import urljoin, urlsplit
 
 import pytest
-from babel.messages.pofile import read_po
-from django.conf import settings
 from django.core import mail
 from django.test import Client
 from django.utils import timezone
@@ -26,30 +22,13 @@ from evaluations.services.answers import acknowledge, ask_review, respond
 from evaluations.services.copies import letter_content, letter_pdf
 from evaluations.services.releases import withdraw
 from tests.factories.accounts import Cast, signed_in, terms
-from tests.factories.releases import OPEN_AT, WEAK, released_crew
+from tests.factories.floor import from_film
+from tests.factories.logs import lead_calls, log_with
+from tests.factories.releases import OPEN_AT, WEAK, crew_of, released_crew
 from tests.letters.reading import pages
+from tests.spanish import english_in
 
-CATALOGUE: Final = Path(settings.LOCALE_PATHS[0]) / "es" / "LC_MESSAGES" / "django.po"
-PLACEHOLDER: Final = re.compile(r"%\(\w+\)s|%%|\{\w+\}|<[^>]+>|\n+")
-TELLING: Final = 3
-"""Words; fewer may be the same in both languages."""
 LINK: Final = re.compile(r'<a [^>]*href="([^"#]+)')
-
-
-@cache
-def english() -> tuple[str, ...]:
-    """What the site says in English, cut at its placeholders."""
-    with CATALOGUE.open("rb") as handle:
-        ids = [message.id for message in read_po(handle) if message.id]
-    texts = {text for found in ids for text in ([found] if isinstance(found, str) else found)}
-    parts = {part.strip(" .,;:") for text in texts for part in PLACEHOLDER.split(text)}
-    return tuple(sorted(part for part in parts if len(part.split()) >= TELLING))
-
-
-def english_in(text: str) -> list[str]:
-    plain = " ".join(unescape(text).split())
-    found = (part for part in english() if part in plain)
-    return [part for part in found if re.search(rf"(?<!\w){re.escape(part)}(?!\w)", plain)]
 
 
 def walk(client: Client, *starts: str) -> Iterator[tuple[str, str]]:
@@ -139,6 +118,44 @@ def test_a_refused_answer_is_refused_in_spanish(cast: Cast, letter: Release) -> 
         page = client.post(address).content.decode()
         assert 'class="note error' in page, address
         assert english_in(page) == []
+
+
+@pytest.fixture
+def logged(cast: Cast) -> str:
+    """The address of a dead ball whose film was drawn and marked; its observer reads Spanish."""
+    cast.observer.user.language = "es"
+    cast.observer.user.save()
+    log = log_with(crew_of(cast), [lead_calls(switched=False)])
+    from_film(log.dead_balls.get())
+    return f"/a/rivers/observations/{log.observation_id}/log/1/"
+
+
+FLOOR: Final = ("sketch/report/", "sketch/live/", "film/", "eyes/")
+"""Beside a dead ball's own page."""
+
+
+def test_the_pages_of_the_floor_are_in_spanish(cast: Cast, logged: str) -> None:
+    """With whatever their scripts show."""
+    client = signed_in(cast.observer)
+    statement = logged.removesuffix("1/") + "film/"
+    for address in (logged, statement, *(logged + page for page in FLOOR)):
+        page = client.get(address).content.decode()
+        assert '<html lang="es">' in page, address
+        assert english_in(page) == [], address
+
+
+WRONG: Final = {
+    "sketch/report/": {"referee-x": "lejos", "umpire-y": "4", "route": "1 2 3", "source": "film"},
+    "eyes/": {"whistle": "9", "live": "2", "umpire-0-from": "pronto", "referee-0-to": "3"},
+    "../film/": {"owner": "mine"},
+}
+
+
+@pytest.mark.parametrize("page", WRONG)
+def test_a_drawing_and_times_are_refused_in_spanish(cast: Cast, logged: str, page: str) -> None:
+    answer = signed_in(cast.observer).post(urljoin(logged, page), WRONG[page]).content.decode()
+    assert 'class="note error' in answer
+    assert english_in(answer) == []
 
 
 def test_pages_before_signing_in_are_in_spanish(cast: Cast, letter: Release) -> None:

@@ -3,7 +3,7 @@
 
 import { writeTime } from "./film-marks.js";
 
-const [BAND_WIDTH, ROW, TALL, THIN, NAMES] = [300, 16, 9, 2, 70];
+const [BAND_WIDTH, ROW, TALL, THIN, NAMES] = [300, 16, 9, 2, 100];
 const SVG = "http://www.w3.org/2000/svg";
 
 export function shape(name, attributes, text = "") {

@@ -8,7 +8,7 @@ const VIEW = 7; // metres: how far a fan of view is drawn
 const HANDLE = 34; // pixels from an official to the handle that turns him or her
 const CROSS = 14; // the arms stand out from behind a player, whose number stays legible
 const REACH = 24; // pixels between a finger and whom it means
-const WORD = 32; // pixels to the window's edge that half a word takes
+const EDGE = 4; // pixels between a word and the window's edge
 
 export function element(name, attributes, ...inside) {
   const made = document.createElementNS(SVG, name);
@@ -188,8 +188,9 @@ export class Floor {
     node.setAttribute("class", `piece official${node.matches(".chosen") ? " chosen" : ""}`);
     set(arm, { x2: x, y2: y });
     set(handle, { cx: x, cy: y });
-    const room = this.svg.clientWidth - WORD;
-    set(word, { dx: Math.min(0, room - spot.x) + Math.max(0, WORD - spot.x), dy: y < 0 ? 22 : -14 });
+    const half = this.halfOf(official.key) + EDGE;
+    const room = this.svg.clientWidth - half;
+    set(word, { dx: Math.min(0, room - spot.x) + Math.max(0, half - spot.x), dy: y < 0 ? 22 : -14 });
     const [tip, ...foot] = [0, 140, -140].map((turn) => ahead(official.facing + turn, 11));
     body.setAttribute("d", `M${tip}L${foot.join("L")}Z`);
     const steps = Math.max(2, Math.ceil(field / 6));
@@ -197,6 +198,14 @@ export class Floor {
       Object.values(this.pixel(away(official, official.facing - field / 2 + (field * n) / steps, VIEW))).join(" "),
     );
     fan.setAttribute("d", rim.length ? `M${spot.x} ${spot.y}L${rim.join("L")}Z` : "");
+  }
+
+  /** Half the width of an official's word, measured once: that lays the page out. */
+  halfOf(key) {
+    const person = this.people.get(key);
+    person.node.removeAttribute("hidden"); // what isn't shown has no width
+    person.half ??= person.word.getComputedTextLength() / 2;
+    return person.half;
   }
 
   mark(chosen) {
