@@ -317,26 +317,27 @@ SPANISH = Phrases(
         "le manda a la cabeza, enfrente de la mesa (cuadrado), un cambio largo."
     ),
     sketch_caption=(
-        "Balón muerto 28, período 4, 10:00, falta en tiro o con penalización. Mientras su "
-        "compañero informaba, su campo visual (líneas discontinuas) abarcaba a 7 de 10 jugadores; "
-        "fuera de él (tachados): 3. Dibujo del observador, no a escala."
+        "Balón muerto 28, período 4, 10:00, falta de tiro o en bonus. Mientras su compañero "
+        "comunicaba, su campo de visión (líneas discontinuas) abarcaba a 7 de 10 jugadores; fuera "
+        "(con cruz): 3. Dibujo del observador, no a escala."
     ),
     sketch_alt=(
-        "Usted entre los jugadores en una pista. Mientras su compañero informaba, su campo visual "
-        "abarcaba a 7 de 10 jugadores; fuera de él (tachados): 3."
+        "Usted entre los jugadores en una pista. Mientras su compañero comunicaba, su campo de "
+        "visión (líneas discontinuas) abarcaba a 7 de 10 jugadores; fuera (con cruz): 3. Dibujo "
+        "del observador, no a escala."
     ),
     you="usted",
     band_caption=(
-        "Balón muerto 28, período 4, 10:00, falta en tiro o con penalización. Hasta el final del "
-        "informe de su compañero, según el vídeo: de cara a los jugadores (barra) 10,4 s, "
-        "no de cara (línea) 12,5 s, sin poder decirse (en blanco) 10,1 s. El hueco más largo fue "
-        "de 12,5 s, desde el segundo 10,4."
+        "Balón muerto 28, período 4, 10:00, falta de tiro o en bonus. Hasta el fin de la "
+        "comunicación de su compañero, según el vídeo: de cara a los jugadores (barra): 10,4 s; "
+        "no de cara (línea): 12,5 s; no se puede decir (en blanco): 10,1 s. El hueco más largo fue "
+        "de 12,5 s, desde los 10,4 s."
     ),
     band_alt=(
-        "Una banda desde el silbato hasta el final del informe. De cara a los jugadores "
-        "(barra) 10,4 s, no de cara (línea) 12,5 s, sin poder decirse (en blanco) 10,1 s."
+        "Una banda desde el pitido hasta el fin de la comunicación. De cara a los jugadores "
+        "(barra): 10,4 s; no de cara (línea): 12,5 s; no se puede decir (en blanco): 10,1 s."
     ),
-    whistle="silbato",
-    reported="informe terminado",
+    whistle="pitido",
+    reported="fin de la comunicación",
     table="mesa",
 )
