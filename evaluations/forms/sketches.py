@@ -122,7 +122,7 @@ class SketchForm(forms.Form):
     def __init__(self, sheet: SketchSheet, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
         self.sheet = sheet
-        self.crew = {CrewPosition(m.position): str(m.official) for m in sheet.crew}
+        self.crew = sheet.names
         court = FRAMES[sheet.frame]
         self.size = {"x": court.length, "y": court.width}
         self.fields["source"] = forms.ChoiceField(
@@ -265,4 +265,4 @@ class ShapeForm(forms.Form):
         if not self.is_valid():
             return {}
         shape, end = Shape(self.cleaned_data["shape"]), End(self.cleaned_data["end"])
-        return placed(preset(shape, len(self.sheet.crew), self.sheet.frame, end))
+        return placed(preset(shape, len(self.sheet.names), self.sheet.frame, end))

@@ -23,7 +23,7 @@ from evaluations.core.games import CrewPosition
 from evaluations.core.voice import Voice
 from evaluations.models import DeadBall, DeadBallLog, EyesMarks, FilmStatement, FloorSketch
 from evaluations.queries.floor_values import dead_time
-from evaluations.queries.log_pages import crew_of, is_writable
+from evaluations.queries.log_pages import is_writable, names_of
 
 SPANS_AT_MOST = 60
 """Of one official at one dead ball."""
@@ -54,7 +54,7 @@ def statement_of(log: DeadBallLog) -> FilmStatement | None:
 def film_sheet(log: DeadBallLog, ball: DeadBall, voice: Voice) -> FilmSheet:
     """Read what the pages show."""
     observation = log.observation
-    names = {CrewPosition(m.position): str(m.official) for m in crew_of(observation)}
+    names = names_of(observation)
     row = EyesMarks.objects.select_related("dead_ball__log__observation__game").filter(
         dead_ball=ball
     )

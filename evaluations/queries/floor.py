@@ -27,9 +27,9 @@ from evaluations.core.mechanics.court import End
 from evaluations.core.mechanics.facts import Source
 from evaluations.core.sketch_document import sketch_document
 from evaluations.core.voice import Voice
-from evaluations.models import CrewMember, DeadBall, DeadBallLog, FloorSketch
+from evaluations.models import DeadBall, DeadBallLog, FloorSketch
 from evaluations.queries.floor_values import sketch_value
-from evaluations.queries.log_pages import crew_of, is_writable
+from evaluations.queries.log_pages import is_writable, names_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +41,7 @@ class SketchSheet:
     ball: DeadBall
     instant: Instant
     frame: Frame
-    crew: tuple[CrewMember, ...]
+    names: Mapping[CrewPosition, str]
     writable: bool
     row: FloorSketch | None
     sketch: Sketch | None
@@ -60,11 +60,10 @@ def sketch_sheet(log: DeadBallLog, ball: DeadBall, instant: Instant, voice: Voic
     row = FloorSketch.objects.filter(dead_ball=ball, instant=instant).first()
     sketch = None if row is None else sketch_value(row)
     frame = Frame(observation.game.season.association.court) if sketch is None else sketch.frame
-    crew = crew_of(observation)
+    names = names_of(observation)
     shown = sketch or Sketch(observation.game.crew_size, (), (), frame)
     found = measure(shown)
     sentence = sketch_sentence(voice, shown, found)
-    names = {CrewPosition(member.position): str(member.official) for member in crew}
     picture = sketch_drawing(
         shown,
         found,
@@ -78,7 +77,7 @@ def sketch_sheet(log: DeadBallLog, ball: DeadBall, instant: Instant, voice: Voic
         ball=ball,
         instant=instant,
         frame=frame,
-        crew=crew,
+        names=names,
         writable=is_writable(observation),
         row=row,
         sketch=sketch,
@@ -103,18 +102,16 @@ def starting_shapes(crew: int, frame: Frame) -> dict[str, dict[str, Any]]:
 def pad_data(sheet: SketchSheet, voice: Voice) -> dict[str, Any]:
     """What the page's script has to know: the floor, the crew, the shapes, and its words."""
     court, _ = FRAMES[sheet.frame], voice.text
-    crew = [CrewPosition(member.position) for member in sheet.crew]
-    names = {CrewPosition(m.position): str(m.official) for m in sheet.crew}
-    positions = _positions(voice, names)
+    positions = _positions(voice, sheet.names)
     return {
         "court": {**asdict(court), "arc_meets_corner": court.arc_meets_corner, "beyond": BEYOND},
         "crew": [
-            {"member": member, "name": names[member], "position": positions[member]}
-            for member in crew
+            {"member": member, "name": name, "position": positions[member]}
+            for member, name in sheet.names.items()
         ],
         "route_points": ROUTE_POINTS_AT_MOST,
         "widest": WIDEST_FIELD,
-        "shapes": starting_shapes(len(crew), sheet.frame),
+        "shapes": starting_shapes(len(sheet.names), sheet.frame),
         "decimal": voice.number(Fraction(1, 2))[1],
         "said": {
             **phrases(voice),

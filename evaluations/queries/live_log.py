@@ -17,7 +17,7 @@ from evaluations.core.names import looks_like_full_name
 from evaluations.core.telling import stood
 from evaluations.core.voice import Voice
 from evaluations.models import CodeEdition, DeadBall, DeadBallLog
-from evaluations.queries.log_pages import crew_of, is_writable
+from evaluations.queries.log_pages import is_writable, names_of
 from evaluations.queries.logs import JudgedLog, judged
 from evaluations.queries.observations import known_names
 
@@ -89,9 +89,7 @@ class LiveSheet:
 
 def live_sheet(log: DeadBallLog, voice: Voice) -> LiveSheet:
     """Read what the page shows, in a bounded number of queries."""
-    crew = crew_of(log.observation)
-    names = {CrewPosition(member.position): str(member.official) for member in crew}
-    found = judged(log)
+    names, found = names_of(log.observation), judged(log)
     rows = found.rows
     left = CrewPosition(log.left_end) if log.left_end else None
     after = rows[-1].number if rows else 0

@@ -55,6 +55,11 @@ def crew_of(observation: Observation) -> tuple[CrewMember, ...]:
     return tuple(observation.game.crew.select_related("official__user"))
 
 
+def names_of(observation: Observation) -> dict[CrewPosition, str]:
+    """The crew's names by position."""
+    return {CrewPosition(member.position): str(member.official) for member in crew_of(observation)}
+
+
 def ball_facts(row: DeadBall) -> DeadBallFacts:
     """The facts of a row as they were logged, without what was moved since."""
     return read_dead_ball(row.facts, row.number)
