@@ -11,8 +11,9 @@ from evaluations.models import DeadBallLog
 from tests.browser.accessibility import overflow, small_targets
 from tests.browser.floor.conftest import Logged
 from tests.browser.floor.drawing import SignIn, signed_in, typed
-from tests.browser.floor.filming import at_the_desk, made_film
+from tests.browser.floor.filming import address, at_the_desk, made_film
 from tests.browser.pages import PHONE, OpenPage
+from tests.factories.floor import from_film
 from tests.spanish import english_in
 
 SPOKEN = """() => [...document.querySelectorAll("[aria-label], [title]")]
@@ -79,3 +80,16 @@ def test_the_desk(
     page.get_by_role("button", name="Guardar los tiempos").click()
     expect(page.get_by_text("Los tiempos están guardados.")).to_be_visible()
     assert found + faults(page) == []
+
+
+def test_the_pages_around_them(open_page: OpenPage, sign_in: SignIn, logged: Logged) -> None:
+    log = spanish(logged())
+    from_film(log.dead_balls.get())
+    page = open_page(PHONE)
+    sign_in(page, log.observation.observer.user)
+    for name in ("dead_ball", "eyes"):
+        page.goto(address(log, name))
+        assert faults(page) == [], name
+    page.get_by_role("link", name="Cambiar esto").click()
+    expect(page.get_by_role("heading", name="Antes de abrir un vídeo")).to_be_visible()
+    assert faults(page) == []
