@@ -46,6 +46,11 @@ class FilmSheet:
     gaps: tuple[str, ...]
 
 
+def places_key(ball: DeadBall) -> str:
+    """Under what a browser's tab keeps the places clicked on film of a dead ball."""
+    return f"crewmark.sketch.{ball.log.observation_id}.{ball.number}"
+
+
 def statement_of(log: DeadBallLog) -> FilmStatement | None:
     """Whose film the observer said it was, if that was said."""
     return FilmStatement.objects.filter(log=log).first()
@@ -123,7 +128,7 @@ def desk_data(sheet: FilmSheet, voice: Voice) -> dict[str, Any]:
             for key, (x, y) in court_points(court).items()
         ],
         "drawn": _drawn(sheet, voice),
-        "kept": f"crewmark.sketch.{sheet.log.observation_id}.{sheet.ball.number}",
+        "kept": places_key(sheet.ball),
         "decimal": voice.number(Fraction(1, 2))[1],
         "said": {
             "crew": _("crew"),

@@ -28,6 +28,7 @@ from evaluations.core.mechanics.facts import Source
 from evaluations.core.sketch_document import sketch_document
 from evaluations.core.voice import Voice
 from evaluations.models import DeadBall, DeadBallLog, FloorSketch
+from evaluations.queries.film import places_key
 from evaluations.queries.floor_values import sketch_value
 from evaluations.queries.log_pages import is_writable, names_of
 
@@ -48,6 +49,10 @@ class SketchSheet:
     picture: Drawing | None
     sentence: str
     lines: tuple[Line, ...]
+
+    @property
+    def places_key(self) -> str:
+        return places_key(self.ball)
 
     @property
     def to_scale(self) -> bool:
