@@ -6,6 +6,7 @@ import { FilmFloor } from "./film-floor.js";
 import { FilmMarks, writeTime } from "./film-marks.js";
 import { FilmPlayer } from "./film-player.js";
 import { drawLedger } from "./ledger-band.js";
+import { Phrases } from "./phrases.js";
 
 const HELD = 400; // milliseconds: a key down for longer is held, not tapped
 const FAR = 10; // pixels: the cross's step with Shift
@@ -17,16 +18,16 @@ const desk = document.querySelector("[data-desk]");
 const form = document.getElementById("eyes");
 const data = JSON.parse(document.getElementById("desk-data").textContent);
 const find = (name) => desk.querySelector(`[data-${name}]`);
+const phrases = new Phrases(data);
 const player = new FilmPlayer(find("video"), find("rate"));
 const marks = new FilmMarks(form, data.members, data.spans);
-const floor = new FilmFloor(desk, player, data, writeTime);
+const floor = new FilmFloor(desk, player, data, phrases);
 const buttons = [...desk.querySelectorAll("[data-mark]")];
 const held = new Map(); // key: when it went down, and where the film was
 let unsaved = false;
 
-const said = (name, figures = {}) =>
-  data.said[name].replace(/%\((\w+)\)s/g, (_, key) => figures[key]);
-const figure = (ms) => (Math.floor((ms + 50) / 100) / 10).toFixed(1).replace(".", data.decimal);
+const said = (name, figures) => phrases.say(name, figures);
+const seconds = (ms) => phrases.figure(Math.floor((ms + 50) / 100) / 10, 1);
 
 function tell(text) {
   find("status").textContent = text;
@@ -56,8 +57,8 @@ function showLedger() {
 
 function sums({ sums: all, longest }) {
   if (!all) return said("open");
-  const figures = Object.fromEntries(Object.entries(all).map(([name, ms]) => [name, figure(ms)]));
-  const gap = longest ? ` ${said("longest", { n: figure(longest.end - longest.start) })}` : "";
+  const figures = Object.fromEntries(Object.entries(all).map(([name, ms]) => [name, seconds(ms)]));
+  const gap = longest ? ` ${said("longest", { n: seconds(longest.end - longest.start) })}` : "";
   return said("sums", figures) + gap;
 }
 

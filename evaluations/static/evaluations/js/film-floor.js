@@ -1,53 +1,21 @@
 // Places on the floor by clicks on a paused film: court points first, then feet. Clicks are kept as
 // shares of the picture and fitted in pixels of the screen, because a hand is off by those.
 
-import { fit, floorError, toFloor, toPixel } from "./homography.js";
-import { shape } from "./ledger-band.js";
+import { writeTime } from "./film-marks.js";
+import { courtOver, crossAt, linesOf, peopleOver } from "./film-overlay.js";
+import { fit, floorError, toFloor } from "./homography.js";
 
-const CIRCLE_STEPS = 36;
-const STEPS_A_LINE = 8;
-
-/** The court's lines in metres; a line is cut into steps, since a part may lie behind the camera. */
-function linesOf({ length, width, lane_length, lane_width, circle_radius }) {
-  const [low, high] = [(width - lane_width) / 2, (width + lane_width) / 2];
-  const lane = (end, throwLine) => [[end, low], [throwLine, low], [throwLine, high], [end, high]];
-  const circle = Array.from({ length: CIRCLE_STEPS + 1 }, (_, n) => {
-    const turn = (2 * Math.PI * n) / CIRCLE_STEPS;
-    return [length / 2 + circle_radius * Math.cos(turn), width / 2 + circle_radius * Math.sin(turn)];
-  });
-  const corners = [[0, 0], [length, 0], [length, width], [0, width], [0, 0]];
-  const straight = [
-    corners,
-    [[length / 2, 0], [length / 2, width]],
-    lane(0, lane_length),
-    lane(length, length - lane_length),
-  ];
-  return [...straight.map(stepped), circle].map((line) => line.map(([x, y]) => ({ x, y })));
-}
-
-function stepped(corners) {
-  return corners.slice(1).reduce(
-    (line, [x, y], n) => {
-      const [fromX, fromY] = corners[n];
-      for (let step = 1; step <= STEPS_A_LINE; step += 1) {
-        const share = step / STEPS_A_LINE;
-        line.push([fromX + (x - fromX) * share, fromY + (y - fromY) * share]);
-      }
-      return line;
-    },
-    [corners[0]],
-  );
-}
+const NEAR_THE_EDGE = 0.7; // share of the picture from which on a name stands to the left
 
 export class FilmFloor {
   #clicks = new Map(); // court point: share of the picture
   #clickedAt = null;
-  #places = new Map(); // who: {share, at (metres), error, team}
+  #places = new Map(); // who: {share, team, name}
   #aim = null; // the cross that the arrows move
   #waiting = false;
 
-  constructor(root, player, data, writeTime) {
-    Object.assign(this, { root, player, data, writeTime });
+  constructor(root, player, data, phrases) {
+    Object.assign(this, { player, data, phrases });
     this.stage = root.querySelector("[data-stage]");
     this.overlay = root.querySelector("[data-overlay]");
     this.choice = root.querySelector("[data-click]");
@@ -101,10 +69,14 @@ export class FilmFloor {
     const { width, height } = this.#size();
     this.overlay.setAttribute("viewBox", `0 0 ${width || 1} ${height || 1}`);
     const found = this.#fit();
-    const shapes = found.refused ? [] : [...this.#court(found), ...this.#people(found)];
-    for (const [key, share] of this.#clicks) shapes.push(...this.#cross(share, key));
-    for (const [who, { share }] of this.#places) shapes.push(...this.#cross(share, who));
-    if (this.#aim && this.isAiming) shapes.push(...this.#cross(this.#aim, null));
+    const shapes = found.refused ? [] : [...courtOver(found, this.lines), ...this.#people(found)];
+    for (const [key, share] of this.#clicks) {
+      shapes.push(...this.#cross(share, "point-name", this.points.get(key).name));
+    }
+    for (const { share, name } of this.#places.values()) {
+      shapes.push(...this.#cross(share, "who", name));
+    }
+    if (this.#aim && this.isAiming) shapes.push(...this.#cross(this.#aim, "who", ""));
     this.overlay.replaceChildren(...shapes);
     this.#tell(found);
     this.#show(found);
@@ -168,22 +140,17 @@ export class FilmFloor {
 
   #where(found, share) {
     const place = toFloor(found, this.#pixel(share));
-    if (!place) return this.data.said.horizon;
-    const error = this.#figure(floorError(found, this.#pixel(share)), 2);
+    if (!place) return this.#said("horizon");
+    const error = this.phrases.figure(floorError(found, this.#pixel(share)), 2);
     return `${this.#metres(place)}, ${this.#said("error", { n: error })}`;
   }
 
   #metres({ x, y }) {
-    return this.#said("at", { x: this.#figure(x, 2), y: this.#figure(y, 2) });
+    return this.#said("at", { x: this.phrases.figure(x, 2), y: this.phrases.figure(y, 2) });
   }
 
-  #figure(n, decimals) {
-    return n.toFixed(decimals).replace(".", this.data.decimal);
-  }
-
-  #said(name, figures = {}) {
-    const filled = this.data.said[name].replace(/%\((\w+)\)s/g, (_, key) => figures[key]);
-    return filled.replace(/%%/g, "%");
+  #said(name, figures) {
+    return this.phrases.say(name, figures);
   }
 
   #tell(found) {
@@ -192,13 +159,13 @@ export class FilmFloor {
     if (found.refused === "few") return this.#write(this.#said("few", { n }));
     if (found.refused) return this.#write(this.#said(found.refused));
     const residual = found.residual === null ? "four" : "residual";
-    const figures = { n: this.#figure(found.residual ?? 0, 2) };
+    const figures = { n: this.phrases.figure(found.residual ?? 0, 2) };
     const moved = this.player.now !== this.#clickedAt;
     return this.#write(
       [
         this.#said("fits", { n }),
         this.#said(residual, figures),
-        ...(moved ? [this.#said("moved", { time: this.writeTime(this.#clickedAt) })] : []),
+        ...(moved ? [this.#said("moved", { time: writeTime(this.#clickedAt) })] : []),
       ].join(" "),
     );
   }
@@ -233,47 +200,13 @@ export class FilmFloor {
     return row;
   }
 
-  #cross(share, name) {
-    const { x, y } = this.#pixel(share);
-    const [beside, anchor] = share.x > 0.7 ? [-10, "end"] : [10, "start"];
-    const style = this.points.has(name) ? "point-name" : "who";
-    const path = `M${x - 8} ${y}H${x + 8}M${x} ${y - 8}V${y + 8}`;
-    const text = name === null ? "" : (this.points.get(name)?.name ?? this.#places.get(name).name);
-    return [
-      shape("path", { class: "aim-shadow", d: path }),
-      shape("path", { class: "aim", d: path }),
-      shape("text", { class: style, x: x + beside, y: y - 6, "text-anchor": anchor }, text),
-    ];
+  #cross(share, style, name) {
+    return crossAt(this.#pixel(share), style, name, share.x > NEAR_THE_EDGE);
   }
 
-  /** The court's lines over the picture: what doesn't lie on them was clicked wrong. */
-  #court(found) {
-    return this.lines.flatMap((line) => {
-      const pixels = line.map((place) => toPixel(found, place));
-      // Behind the camera a place comes out somewhere, but not back where it was.
-      const seen = pixels.map((pixel) => toFloor(found, pixel) !== null);
-      const path = pixels
-        .map(({ x, y }, n) => (seen[n] ? `${n && seen[n - 1] ? "L" : "M"}${x} ${y}` : ""))
-        .join("");
-      return [
-        shape("path", { class: "court-shadow", d: path }),
-        shape("path", { class: "court-line", d: path }),
-      ];
-    });
-  }
-
-  /** The chosen sketch's people where the film should show them: rings, dots, and diamonds. */
+  /** The chosen sketch's people. */
   #people(found) {
-    const people = this.data.drawn[this.drawn?.value] ?? [];
-    const seen = people
-      .map((one) => ({ ...one, pixel: toPixel(found, one) }))
-      .filter(({ pixel }) => toFloor(found, pixel) !== null);
-    return seen.flatMap(({ name, team, pixel: { x, y } }) => {
-      const body = team
-        ? shape("circle", { class: `drawn ${team}`, cx: x, cy: y, r: 6 })
-        : shape("path", { class: "drawn", d: `M${x} ${y - 8}l8 8-8 8-8-8z` });
-      return [body, shape("text", { class: "who", x: x + 10, y: y - 6 }, name)];
-    });
+    return peopleOver(found, this.data.drawn[this.drawn?.value] ?? []);
   }
 
   /** Into this tab's own store, from which the sketch's page takes it; nothing is sent. */

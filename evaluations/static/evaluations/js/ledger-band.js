@@ -2,32 +2,25 @@
 // evaluations/core/floor_drawing.py. A test compares the two.
 
 import { writeTime } from "./film-marks.js";
+import { element } from "./svg.js";
 
 const [BAND_WIDTH, ROW, TALL, THIN, NAMES] = [300, 16, 9, 2, 100];
-const SVG = "http://www.w3.org/2000/svg";
-
-export function shape(name, attributes, text = "") {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, String(value));
-  made.textContent = text;
-  return made;
-}
 
 const tidy = (n) => String(Math.round(n * 100) / 100);
 const line = (points, style) =>
-  shape("polyline", {
+  element("polyline", {
     class: `figure-${style}`,
     fill: "none",
     points: points.map(([x, y]) => `${tidy(x)},${tidy(y)}`).join(" "),
   });
 const label = (x, y, text, anchor) =>
-  shape("text", { class: "figure-label", x: tidy(x), y: tidy(y), "text-anchor": anchor }, text);
+  element("text", { class: "figure-label", x: tidy(x), y: tidy(y), "text-anchor": anchor }, text);
 
 function* stretch(state, start, end, foot) {
   if (state === "facing" || state === "covered") {
     const [x, y] = [tidy(start), tidy(foot - TALL)];
     const size = { width: tidy(end - start), height: tidy(TALL) };
-    yield shape("rect", { class: "figure-value", x, y, ...size });
+    yield element("rect", { class: "figure-value", x, y, ...size });
   } else if (state === "not_facing" || state === "uncovered") {
     const middle = foot - TALL / 2;
     yield line([[start, middle], [end, middle]], "way");
@@ -57,7 +50,7 @@ export function drawLedger(svg, found, { names, crew, now = null, turn = null })
   for (const [moment, style] of [[turn, "turn"], [now, "now"]]) {
     if (moment === null || moment < found.start || moment > found.end) continue;
     const x = tidy(at(moment));
-    shapes.push(shape("line", { class: style, x1: x, x2: x, y1: 0, y2: ROW * rows.length + 2 }));
+    shapes.push(element("line", { class: style, x1: x, x2: x, y1: 0, y2: ROW * rows.length + 2 }));
   }
   svg.setAttribute("viewBox", `0 0 ${NAMES + BAND_WIDTH} ${foot + 4}`);
   svg.replaceChildren(...shapes);

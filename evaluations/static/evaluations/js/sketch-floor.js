@@ -2,24 +2,14 @@
    units are the screen's pixels, so that people are as large on a phone as on a desk. */
 
 import { direction } from "./floor.js";
+import { element, set } from "./svg.js";
 
-const SVG = "http://www.w3.org/2000/svg";
 const VIEW = 7; // metres: how far a fan of view is drawn
 const HANDLE = 34; // pixels from an official to the handle that turns him or her
 const CROSS = 14; // the arms stand out from behind a player, whose number stays legible
 const REACH = 24; // pixels between a finger and whom it means
 const EDGE = 4; // pixels between a word and the window's edge
 
-export function element(name, attributes, ...inside) {
-  const made = document.createElementNS(SVG, name);
-  for (const [key, value] of Object.entries(attributes)) made.setAttribute(key, value);
-  made.append(...inside);
-  return made;
-}
-
-const set = (node, attributes) => {
-  for (const [key, value] of Object.entries(attributes)) node.setAttribute(key, value);
-};
 const away = (from, facing, far) => {
   const { x, y } = direction(facing);
   return { x: from.x + x * far, y: from.y + y * far };

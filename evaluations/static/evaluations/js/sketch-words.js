@@ -1,19 +1,16 @@
 /* What a sketch shows, in the words of the page: the lines that core/floor_lines.py writes when it
    is saved. */
 
-const filled = (text, figures) => text.replace(/%\((\w+)\)s/g, (_, name) => figures[name]);
+import { Phrases } from "./phrases.js";
 
-export class Words {
+export class Words extends Phrases {
   constructor(data) {
-    this.said = data.said;
-    this.decimal = data.decimal;
+    super(data);
     this.names = Object.fromEntries(data.crew.map(({ member, name }) => [member, name]));
     this.lines = Object.fromEntries([...document.querySelectorAll("[data-line]")].map((line) => [line.dataset.line, line]));
   }
 
-  tenths = (figure) => (Math.floor(figure * 10 + 0.5) / 10).toFixed(1).replace(".", this.decimal);
-
-  say = (phrase, figures = {}) => filled(this.said[phrase], figures);
+  tenths = (figure) => this.figure(Math.floor(figure * 10 + 0.5) / 10, 1);
 
   listed = (players) => players.map(({ key }) => key.slice("player-".length)).join(", ") || this.said.nobody;
 
