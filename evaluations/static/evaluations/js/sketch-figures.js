@@ -72,8 +72,23 @@ export class Figures {
     this.input(key, "y").value = hundredths(within(y, -beyond, limit(width)));
   }
 
+  /** The same for somebody who may be new: an official without a facing gets one, to the middle of
+      the players, or of the court if there are none. */
+  stand(key, point, players) {
+    this.place(key, point);
+    if (!this.members.includes(key) || this.figure(key, "facing") !== null) return;
+    const { length, width } = this.data.court;
+    const middle = (axis, size) =>
+      players.length ? players.reduce((sum, player) => sum + player[axis], 0) / players.length : size / 2;
+    this.faceFrom(key, point, { x: middle("x", length), y: middle("y", width) });
+  }
+
   face(key, facing) {
     this.input(key, "facing").value = String(((Math.round(facing) % 360) + 360) % 360);
+  }
+
+  faceFrom(key, from, to) {
+    this.face(key, (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI);
   }
 
   takeOff(key) {

@@ -81,20 +81,6 @@ function settle(said) {
 }
 
 // ---- Placing -----------------------------------------------------------------------------------
-function place(key, point) {
-  figures.place(key, point);
-  if (figures.members.includes(key) && figures.figure(key, "facing") === null) faceMiddle(key, point);
-}
-
-function faceMiddle(key, from) {
-  const { players } = sketch;
-  const middle = (axis, size) => (players.length ? players.reduce((sum, p) => sum + p[axis], 0) / players.length : size / 2);
-  const to = { x: middle("x", data.court.length), y: middle("y", data.court.width) };
-  figures.face(key, angle(from, to));
-}
-
-const angle = (from, to) => (Math.atan2(to.y - from.y, to.x - from.x) * 180) / Math.PI;
-
 function choose(key) {
   current = key || current;
   chooser.value = key;
@@ -140,9 +126,9 @@ function move(point) {
     drag.route.push(point);
     figures.route = simplified(drag.route, data.route_points);
   } else if (drag.turns) {
-    figures.face(drag.key, angle(figures.at(drag.key), point));
+    figures.faceFrom(drag.key, figures.at(drag.key), point);
   } else {
-    place(drag.key, { x: point.x + drag.dx, y: point.y + drag.dy });
+    figures.stand(drag.key, { x: point.x + drag.dx, y: point.y + drag.dy }, sketch.players);
   }
 }
 
@@ -237,7 +223,8 @@ function putInTheMiddle() {
   if (!key) return chooser.focus();
   const box = floor.svg.getBoundingClientRect();
   const isNew = !figures.at(key);
-  if (isNew) place(key, floor.under({ clientX: box.left + box.width / 2, clientY: box.top + box.height / 2 }));
+  const middle = { clientX: box.left + box.width / 2, clientY: box.top + box.height / 2 };
+  if (isNew) figures.stand(key, floor.under(middle), sketch.players);
   show();
   commit(described(key));
   choose("");
