@@ -4,7 +4,7 @@
 const TIME = /^(?:(?:(\d{1,2}):)?(\d{1,3}):(?=[0-5]?\d(?:\.|$)))?(\d{1,5})(?:\.(\d{1,3}))?$/;
 
 /** Whole milliseconds; null for nothing, NaN for what is no time. */
-export function readTime(text) {
+function readTime(text) {
   const plain = text.trim().replace(",", ".");
   if (plain === "") return null;
   const found = TIME.exec(plain);

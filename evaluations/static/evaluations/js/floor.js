@@ -32,7 +32,7 @@ export function direction(facing) {
 }
 
 /** For each player, whether the official can see him or her. */
-export function seenBy(official, players, fieldOfView) {
+function seenBy(official, players, fieldOfView) {
   const facing = direction(official.facing);
   const to = players.map((p) => ({ x: p.x - official.x, y: p.y - official.y }));
   const far = to.map((v) => Math.hypot(v.x, v.y));
@@ -95,7 +95,7 @@ function anglesApart(watchers, players) {
 }
 
 /** The corners of the players' convex hull in turn: Andrew's monotone chain. */
-export function hullOf(players) {
+function hullOf(players) {
   const points = players
     .map(({ x, y }) => ({ x, y }))
     .sort((a, b) => a.x - b.x || a.y - b.y)
