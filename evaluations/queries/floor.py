@@ -14,6 +14,8 @@ from evaluations.core.floor.measures import measure
 from evaluations.core.floor.presets import Shape, preset
 from evaluations.core.floor.sketch import (
     BEYOND,
+    FIELD_OF_VIEW,
+    PLAYERS_AT_MOST,
     ROUTE_POINTS_AT_MOST,
     WIDEST_FIELD,
     Instant,
@@ -115,6 +117,8 @@ def pad_data(sheet: SketchSheet, voice: Voice) -> dict[str, Any]:
             for member, name in sheet.names.items()
         ],
         "route_points": ROUTE_POINTS_AT_MOST,
+        "players": PLAYERS_AT_MOST,
+        "field_of_view": FIELD_OF_VIEW,
         "widest": WIDEST_FIELD,
         "shapes": starting_shapes(len(sheet.names), sheet.frame),
         "decimal": voice.number(Fraction(1, 2))[1],

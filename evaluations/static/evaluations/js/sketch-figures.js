@@ -47,7 +47,7 @@ export class Figures {
     this.form = form;
     this.data = data;
     this.members = data.crew.map(({ member }) => member);
-    this.players = Array.from({ length: 10 }, (_, n) => `player-${n + 1}`);
+    this.players = Array.from({ length: data.players }, (_, n) => `player-${n + 1}`);
     this.keys = [...this.members, ...this.players];
     this.inputs = [...form.elements].filter((input) => input.name && input.type !== "hidden" && input.type !== "radio");
   }
@@ -122,7 +122,7 @@ export class Figures {
       players: there(this.players),
       route: this.route,
       reporter: reporter < 0 ? null : reporter,
-      fieldOfView: field > 0 && field <= this.data.widest ? field : 120,
+      fieldOfView: field > 0 && field <= this.data.widest ? field : this.data.field_of_view,
     };
   }
 

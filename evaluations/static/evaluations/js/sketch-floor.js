@@ -30,7 +30,7 @@ export class Floor {
     this.route = element("polyline", { class: "route" });
     this.fans = element("g", {});
     svg.append(this.table, this.tableWord, this.lines, this.fans, this.route);
-    for (let n = 1; n <= 10; n += 1) this.addPlayer(`player-${n}`, n);
+    for (let n = 1; n <= data.players; n += 1) this.addPlayer(`player-${n}`, n);
     for (const { member, position } of data.crew) this.addOfficial(member, position);
   }
 
