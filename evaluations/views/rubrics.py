@@ -19,8 +19,8 @@ from evaluations.forms.rubrics import CopyForm
 from evaluations.models import Rubric
 from evaluations.queries.code_pages import code_gaps
 from evaluations.queries.codes import codes_in_force
+from evaluations.queries.publishing import publishing
 from evaluations.queries.rubric_pages import (
-    publishing,
     rubric_sheet,
     seasons_to_begin,
     shelves,

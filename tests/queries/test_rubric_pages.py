@@ -10,9 +10,9 @@ import pytest
 from pytest_django import DjangoAssertNumQueries
 
 from evaluations.models import Rubric, Season
+from evaluations.queries.publishing import publishing
 from evaluations.queries.rubric_pages import (
     percent,
-    publishing,
     rubric_sheet,
     seasons_to_begin,
     shelves,
