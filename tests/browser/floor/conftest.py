@@ -4,12 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from datetime import timedelta
+from pathlib import Path
 
 import pytest
 from django.utils import timezone
+from playwright.sync_api import Page
 
 from accounts.models import Role
 from evaluations.models import DeadBallLog
+from tests.browser.floor.filming import SignIn, at_the_desk, made_film, with_film
 from tests.factories.accounts import Cast, make_cast, member
 from tests.factories.evaluations import GAME_AT
 from tests.factories.logs import lead_calls, log_with
@@ -32,3 +35,15 @@ def logged(site: str, monkeypatch: pytest.MonkeyPatch) -> Logged:
         return log_with(crew_of(cast, *officials), [lead_calls(None)], **terms)
 
     return made
+
+
+@pytest.fixture(scope="module")
+def film(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    return made_film(tmp_path_factory.mktemp("film"))
+
+
+@pytest.fixture
+def desk(laptop: Page, sign_in: SignIn, logged: Logged, film: Path) -> Page:
+    page = at_the_desk(laptop, sign_in, logged())
+    with_film(page, film)
+    return page

@@ -21,7 +21,6 @@ from tests.browser.floor.filming import (
     clock,
     go_to,
     line,
-    made_film,
     milliseconds,
     press,
     save,
@@ -33,18 +32,6 @@ from tests.browser.floor.filming import (
 )
 from tests.browser.pages import LAPTOP, PHONE, OpenPage
 from tests.factories.logs import REFEREE, UMPIRE
-
-
-@pytest.fixture(scope="module")
-def film(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return made_film(tmp_path_factory.mktemp("film"))
-
-
-@pytest.fixture
-def desk(laptop: Page, sign_in: SignIn, logged: Logged, film: Path) -> Page:
-    page = at_the_desk(laptop, sign_in, logged())
-    with_film(page, film)
-    return page
 
 
 def marked(page: Page) -> None:

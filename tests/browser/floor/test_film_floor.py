@@ -15,7 +15,7 @@ from evaluations.core.floor.presets import Shape, preset
 from evaluations.services.floor import keep_sketch
 from tests.browser.accessibility import violations
 from tests.browser.floor.conftest import Logged
-from tests.browser.floor.filming import SignIn, at_the_desk, made_film, press, with_film
+from tests.browser.floor.filming import SignIn, at_the_desk, press, with_film
 from tests.factories.releases import THAT_NIGHT
 
 COURT: Final = FRAMES[Frame.FEET_84]
@@ -27,18 +27,6 @@ CORNERS: Final = {
     "left-corner-far": (0.22, 0.32),
 }
 """Where a camera above the table sees them, in shares of the picture."""
-
-
-@pytest.fixture(scope="module")
-def film(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    return made_film(tmp_path_factory.mktemp("film"))
-
-
-@pytest.fixture
-def desk(laptop: Page, sign_in: SignIn, logged: Logged, film: Path) -> Page:
-    page = at_the_desk(laptop, sign_in, logged())
-    with_film(page, film)
-    return page
 
 
 def click(page: Page, what: str, share: tuple[float, float]) -> tuple[float, float]:
