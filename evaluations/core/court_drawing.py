@@ -36,8 +36,6 @@ COURT_HEIGHT = 120.0
 _RIM = 0.225
 _ARC_STEPS = 18
 
-# Room around the lines, in metres: the lead stands behind an end line, the table at a side line.
-_BEHIND, _BEYOND, _AT_TABLE = 2.0, 0.8, 2.2
 _TABLE_LENGTH, _TABLE_DEPTH, _TABLE_OFF = 6.4, 1.5, 0.45
 
 # Where positions stand, in metres; common practice, no source.
@@ -50,6 +48,18 @@ _FROM_SIDE_LINE = 1.0
 _RING, _DOT, _SQUARE = 3.6, 2.2, 4.9
 _HEAD, _HEAD_ANGLE = 4.6, 0.45
 _LABEL_UP = 6.5
+
+
+class Room(NamedTuple):
+    """Metres around the lines: behind the end lines, where the lead stands, beyond the far side
+    line, and at the table's."""
+
+    behind: float
+    beyond: float
+    at_table: float
+
+
+USUAL = Room(behind=2.0, beyond=0.8, at_table=2.2)
 
 
 class Mark(StrEnum):
@@ -147,23 +157,24 @@ def _somewhere(marked: Marked) -> Shape:
 class Paper:
     """Metres on a floor to points on a drawing of it, `height` points high."""
 
-    def __init__(self, height: float, floor: CourtFrame = FIBA) -> None:
+    def __init__(self, height: float, floor: CourtFrame = FIBA, room: Room = USUAL) -> None:
         self.floor = floor
-        self.scale = height / (_BEYOND + floor.width + _AT_TABLE)
-        self.width = (floor.length + 2 * _BEHIND) * self.scale
+        self.room = room
+        self.scale = height / (room.beyond + floor.width + room.at_table)
+        self.width = (floor.length + 2 * room.behind) * self.scale
 
     def point(self, metres: Point) -> Point:
         x, y = metres
-        return (_BEHIND + x) * self.scale, (_BEYOND + y) * self.scale
+        return (self.room.behind + x) * self.scale, (self.room.beyond + y) * self.scale
 
     def stroke(self, *metres: Point) -> Stroke:
         return Stroke(tuple(map(self.point, metres)), Style.COURT)
 
 
 @lru_cache(maxsize=16)
-def court_lines(height: float, floor: CourtFrame = FIBA) -> tuple[Shape, ...]:
+def court_lines(height: float, floor: CourtFrame = FIBA, room: Room = USUAL) -> tuple[Shape, ...]:
     """The base court: side and end lines, division line, circle, keys, arcs, baskets, table."""
-    paper = Paper(height, floor)
+    paper = Paper(height, floor, room)
     long, wide = floor.length, floor.width
     x, y = paper.point((long / 2 - _TABLE_LENGTH / 2, wide + _TABLE_OFF))
     shapes: list[Shape] = [

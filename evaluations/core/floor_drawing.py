@@ -2,21 +2,22 @@
 
 What a mark means is told by its shape: an official is a wedge that points where he or she faces,
 with the edges of the field of view; a player of one team is a ring, of the other a dot; whoever
-nobody sees is crossed out and named so.
+nobody sees is crossed out, and named so where the word has room.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 
-from evaluations.core.court_drawing import COURT_HEIGHT, Paper, court_lines
+from evaluations.core.court_drawing import COURT_HEIGHT, USUAL, Paper, Room, court_lines
 from evaluations.core.drawing import Anchor, Box, Dot, Drawing, Label, Ring, Shape, Stroke, Style
 from evaluations.core.floor.eyes import Cover, Facing, Ledger, Stretch
 from evaluations.core.floor.frames import FRAMES
 from evaluations.core.floor.measures import Measures
-from evaluations.core.floor.sketch import OfficialAt, PlayerAt, Point, Sketch, Team, direction
+from evaluations.core.floor.sketch import OfficialAt, Point, Sketch, Team, direction
 from evaluations.core.games import CrewPosition
 from evaluations.core.letter_pictures import BandPicture, SketchPicture
+from evaluations.core.sheet import Area, Sheet, Spot
 
 HEIGHT = 160.0
 """Points of a sketch, margins and table included."""
@@ -24,10 +25,15 @@ HEIGHT = 160.0
 # Points.
 _PLAYER, _CROSS = 2.8, 4.6
 _WEDGE, _WEDGE_WIDE = 6.5, 3.2
-_LABEL_UP = 7.5
 
 _VIEW = 5.0
 """Metres: how far the edges of a field of view are drawn."""
+
+_MARGIN = 1.3
+"""Metres around everybody: as much as an official's wedge takes on the smallest drawing."""
+
+At = Callable[[Point], Spot]
+"""Metres on the court to points on the drawing."""
 
 BAND_WIDTH = 300.0
 LETTER_BAND = 210.0
@@ -45,59 +51,74 @@ def sketch_drawing(
     height: float = HEIGHT,
 ) -> Drawing:
     """A sketch from the table's side, `height` points high. `names` stand beside the officials,
-    `unseen` beside whom nobody sees ("": the cross alone), `table` on the table.
+    `unseen` beside those whom nobody sees as far as there is room ("": the cross alone), `table`
+    on the table. Nothing reaches over the drawing's edge.
     """
-    court = FRAMES[sketch.frame]
-    paper = Paper(height, court)
+    court, room = FRAMES[sketch.frame], _room(sketch)
+    paper = Paper(height, court, room)
 
-    def at(point: Point) -> tuple[float, float]:
+    def at(point: Point) -> Spot:
         return paper.point((point.x, court.width - point.y))
 
-    shapes: list[Shape] = [*court_lines(height, court)]
-    x, y = paper.point((court.length / 2, court.width + 1.2))
-    shapes.append(Label(x, y + 2.4, table, Anchor.MIDDLE))
+    base = court_lines(height, court, room)
+    x, y = at(Point(court.length / 2, -1.2))
+    written = Label(x, y + 2.4, table, Anchor.MIDDLE)
+    area = Area(0.0, 0.0, paper.width, height)
+    marks = [*_ways(sketch, found, at, area), *_marks(sketch, found, at)]
+    sheet = Sheet(area, [*base, *marks])
+    words = [sheet.word(at(o.at), names[o.member]) for o in sketch.officials]
+    if unseen:
+        words += sheet.words([at(sketch.players[n].at) for n in found.unseen], unseen)
+    return Drawing(paper.width, height, (*base, written, *marks, *words), alt)
+
+
+def _room(sketch: Sketch) -> Room:
+    """As much as usual, and more where somebody stands far out."""
+    court = FRAMES[sketch.frame]
+    places = [*(o.at for o in sketch.officials), *(p.at for p in sketch.players), *sketch.route]
+    deep = max((max(-p.x, p.x - court.length) for p in places), default=0.0)
+    far = max((p.y - court.width for p in places), default=0.0)
+    near = max((-p.y for p in places), default=0.0)
+    return Room(
+        behind=max(USUAL.behind, deep + _MARGIN),
+        beyond=max(USUAL.beyond, far + _MARGIN),
+        at_table=max(USUAL.at_table, near + _MARGIN),
+    )
+
+
+def _ways(sketch: Sketch, found: Measures, at: At, area: Area) -> Iterable[Shape]:
+    """The way to report, and the edges of each view as far as the area reaches."""
     if len(sketch.route) > 1:
-        shapes.append(Stroke(tuple(at(point) for point in sketch.route), Style.WAY))
+        yield Stroke(tuple(at(point) for point in sketch.route), Style.WAY)
     for official in sketch.officials:
-        if official.member in found.watchers:
-            shapes += _view(official, sketch.field_of_view, at(official.at), paper.scale)
-    for number, player in enumerate(sketch.players):
-        shapes += _player(player, at(player.at))
-        if number in found.unseen:
-            shapes += _crossed(at(player.at), unseen)
+        if official.member not in found.watchers:
+            continue
+        for side in (-1, 1):
+            edge = direction(official.facing + side * sketch.field_of_view / 2)
+            end = Point(official.at.x + edge.x * _VIEW, official.at.y + edge.y * _VIEW)
+            if part := area.part(at(official.at), at(end)):
+                yield Stroke(part, Style.VIEW)
+
+
+def _marks(sketch: Sketch, found: Measures, at: At) -> Iterable[Shape]:
+    for player in sketch.players:
+        x, y = at(player.at)
+        light = player.team is Team.LIGHT
+        yield Ring(x, y, _PLAYER, Style.LIGHT) if light else Dot(x, y, _PLAYER, Style.DARK)
+    for number in found.unseen:
+        yield from _cross(at(sketch.players[number].at))
     for official in sketch.officials:
-        shapes += _official(official, at(official.at), names[official.member])
-    return Drawing(paper.width, height, tuple(shapes), alt)
+        yield _wedge(official, at(official.at))
 
 
-def _view(
-    official: OfficialAt, field: float, spot: tuple[float, float], scale: float
-) -> Iterable[Shape]:
-    x, y = spot
-    for side in (-1, 1):
-        edge = direction(official.facing + side * field / 2)
-        end = (x + edge.x * _VIEW * scale, y - edge.y * _VIEW * scale)
-        yield Stroke((spot, end), Style.VIEW)
-
-
-def _player(player: PlayerAt, spot: tuple[float, float]) -> Iterable[Shape]:
-    x, y = spot
-    if player.team is Team.LIGHT:
-        yield Ring(x, y, _PLAYER, Style.LIGHT)
-    else:
-        yield Dot(x, y, _PLAYER, Style.DARK)
-
-
-def _crossed(spot: tuple[float, float], unseen: str) -> Iterable[Shape]:
+def _cross(spot: Spot) -> Iterable[Shape]:
     x, y = spot
     for turn in (-1, 1):
         ends = ((x - _CROSS, y - turn * _CROSS), (x + _CROSS, y + turn * _CROSS))
         yield Stroke(ends, Style.WAY)
-    if unseen:
-        yield Label(x, y - _LABEL_UP, unseen, Anchor.MIDDLE)
 
 
-def _official(official: OfficialAt, spot: tuple[float, float], name: str) -> Iterable[Shape]:
+def _wedge(official: OfficialAt, spot: Spot) -> Shape:
     (x, y), facing = spot, direction(official.facing)
     ahead, aside = (facing.x, -facing.y), (facing.y, facing.x)
     tip = (x + ahead[0] * _WEDGE, y + ahead[1] * _WEDGE)
@@ -108,8 +129,7 @@ def _official(official: OfficialAt, spot: tuple[float, float], name: str) -> Ite
         )
         for side in (-1, 1)
     ]
-    yield Stroke((tip, foot[0], foot[1], tip), Style.DUE)
-    yield Label(x, y - _LABEL_UP, name, Anchor.MIDDLE)
+    return Stroke((tip, foot[0], foot[1], tip), Style.DUE)
 
 
 def ledger_drawing(
