@@ -12,6 +12,7 @@ from evaluations.core.games import Difficulty, Kind, Talk
 from evaluations.services.evaluation_rows import RatingInput
 from seed_demo.chance import chance
 from seed_demo.demo import Demo, Words, as_raised
+from seed_demo.floor import schedule_floor
 from seed_demo.logs import LOGS, LogPlan, as_counted
 from seed_demo.moments import DAY, GAMES_BEGIN, HOUR, NOW, on
 from seed_demo.notebook import WHISTLES, Note, Notebook, Page, texts
@@ -82,13 +83,17 @@ def _begin(demo: Demo, plan: PlannedGame, now: datetime) -> None:
 def _log(demo: Demo, plan: PlannedGame, logged: LogPlan, now: datetime) -> None:
     levels = {official: _deserved(plan, official)[0] for official in plan.crew}
     demo.log(plan.key, logged, levels, now)
+    schedule_floor(demo, plan.key, logged, now)
 
 
 def _deserved(plan: PlannedGame, official: str) -> tuple[dict[str, int | None], Random]:
     """The levels of one form before anybody looks at the log, and its chance from there on."""
     told = TOLD.get((plan.key, official))
     source = chance("form", plan.key, official)
-    return (told.by_criterion() if told else _levels(plan, official, source)), source
+    if told:
+        return told.by_criterion(), source
+    shown = LOGS[plan.key].shown.get(official, {}) if plan.key in LOGS else {}
+    return {**_levels(plan, official, source), **shown}, source
 
 
 def _say(demo: Demo, plan: PlannedGame, facts: Facts, now: datetime) -> None:

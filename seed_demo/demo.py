@@ -8,28 +8,34 @@ from datetime import datetime
 
 from accounts.models import Association, Membership
 from evaluations.core import games
+from evaluations.core.floor.frames import Frame
+from evaluations.core.floor.sketch import Instant
 from evaluations.core.games import CrewPosition, Difficulty, Kind, Talk
+from evaluations.core.mechanics import facts
 from evaluations.core.next_steps import NextStep, Strength
 from evaluations.core.rubric import RubricSpec
 from evaluations.queries.codes import code_of, engine_of
 from evaluations.queries.evaluations import own_work
 from evaluations.queries.letter_words import word_sheet
-from evaluations.queries.logs import judged_of
+from evaluations.queries.logs import dead_ball_value, judged_of, log_of
 from evaluations.queries.rubrics import rubric_spec
 from evaluations.services.answers import acknowledge, respond
 from evaluations.services.evaluation_rows import RatingInput
 from evaluations.services.evaluations import save_ratings, save_words, submit
+from evaluations.services.floor import keep_eyes, keep_sketch, state_film
 from evaluations.services.log_edits import end_log
 from evaluations.services.logs import begin_log, log_dead_ball
 from evaluations.services.observations import assign_observer, change_facts, open_observation
 from evaluations.services.releases import release_crew
 from evaluations.voice import SiteVoice
 from seed_demo.chance import chance
+from seed_demo.facing import marked
 from seed_demo.logs import LogPlan, Seen, seen_of
 from seed_demo.moments import MINUTE
 from seed_demo.notebook import Notebook
 from seed_demo.people import FIRST_ADMIN
-from seed_demo.rows import Evaluation, Game, Observation, Release
+from seed_demo.placing import drawn
+from seed_demo.rows import DeadBall, Evaluation, FilmStatement, Game, Observation, Release
 from seed_demo.scenarios import Answer, Facts
 from seed_demo.schedule import PlannedGame, planned_games
 from seed_demo.timeline import Timeline
@@ -118,6 +124,53 @@ class Demo:
                 end_log(log=log, by=by, now=moment)
 
             self.timeline.add(final, end)
+
+    def draw(
+        self,
+        game: str,
+        number: int,
+        instant: Instant,
+        source: facts.Source,
+        lost: bool,
+        now: datetime,
+    ) -> None:
+        """Sketch one moment of a dead ball; `lost`: the players were, whatever the log has."""
+        row, ball = self._logged(game, number, lost)
+        crew, frame = len(self.plans[game].crew), Frame(self.association.court)
+        source_of_chance = chance("floor", game, str(number), instant)
+        sketch = drawn(ball, crew, frame, instant, source, source_of_chance)
+        keep_sketch(dead_ball=row, sketch=sketch, by=self.observations[game].observer, now=now)
+
+    def state_film(
+        self, game: str, owner: FilmStatement.Owner, permission: str, now: datetime
+    ) -> None:
+        observation = self.observations[game]
+        log = log_of(observation)
+        assert log is not None
+        state_film(log=log, owner=owner, permission=permission, by=observation.observer, now=now)
+
+    def mark_eyes(self, game: str, number: int, lost: bool, now: datetime) -> None:
+        """Mark on film who faced the players at a dead ball; `lost` as in `draw`."""
+        row, ball = self._logged(game, number, lost)
+        found = marked(ball, len(self.plans[game].crew), chance("eyes", game, str(number)))
+        keep_eyes(
+            dead_ball=row,
+            whistle_at=found.whistle_at,
+            report_ended_at=found.report_ended_at,
+            live_at=found.live_at,
+            marks=found.marks,
+            by=self.observations[game].observer,
+            now=now,
+        )
+
+    def _logged(self, game: str, number: int, lost: bool) -> tuple[DeadBall, facts.DeadBall]:
+        log = log_of(self.observations[game])
+        assert log is not None
+        row = log.dead_balls.get(number=number)
+        ball = dead_ball_value(row)
+        if lost:
+            ball = replace(ball, eyes=facts.Eyes(kept=False, lost=facts.Moment.REPORT))
+        return row, ball
 
     def place(self, game: str, official: str) -> CrewPosition:
         return self.plans[game].place_of(official)

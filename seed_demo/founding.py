@@ -13,12 +13,13 @@ from accounts.services.invitations import accept_as_new_person, invite
 from evaluations.queries.rubrics import rubric_content
 from evaluations.services.codes import copy_code, start_from_shipped
 from evaluations.services.games import enter_game
-from evaluations.services.rubric_edits import AreaWeight, set_weights, set_words
+from evaluations.services.rubric_edits import AreaWeight, set_criterion, set_weights, set_words
 from evaluations.services.rubrics import approve, copy_rubric, propose
 from evaluations.services.seasons import enter_season
 from evaluations.services.shipped_rubric import add_shipped_rubric
 from seed_demo import moments, people
 from seed_demo.demo import Demo
+from seed_demo.floor import THRESHOLDS
 from seed_demo.people import FIRST_ADMIN, SECOND_ADMIN, Person
 from seed_demo.rows import Rubric
 from seed_demo.schedule import planned_games
@@ -48,7 +49,7 @@ def found() -> tuple[Demo, Rubric]:
     for key in ("two_person_every_foul", "three_person"):
         start_from_shipped(association=association, key=key, by=admin, now=moments.RUBRIC_DRAFTED)
     draft = add_shipped_rubric(season=season, by=admin, now=moments.RUBRIC_DRAFTED)
-    rubric = _published(_with_mechanics(draft, admin), admin, second)
+    rubric = _published(_with_film(_with_mechanics(draft, admin), admin), admin, second)
     games = {
         plan.key: enter_game(
             season=season,
@@ -123,6 +124,24 @@ def _with_mechanics(draft: Rubric, admin: Membership) -> Rubric:
         by=admin,
         now=moments.RUBRIC_DRAFTED,
     )
+
+
+def _with_film(draft: Rubric, admin: Membership) -> Rubric:
+    """The shipped rubric asks nothing of film; this association's does."""
+    for area in rubric_content(draft).areas:
+        for criterion in area.criteria:
+            if criterion.key in THRESHOLDS:
+                draft = set_criterion(
+                    rubric=draft,
+                    version=draft.version,
+                    criterion=criterion.key,
+                    texts={},
+                    findings=criterion.findings,
+                    thresholds=THRESHOLDS[criterion.key],
+                    by=admin,
+                    now=moments.RUBRIC_DRAFTED,
+                )
+    return draft
 
 
 def _published(draft: Rubric, admin: Membership, second: Membership) -> Rubric:

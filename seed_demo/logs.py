@@ -15,14 +15,16 @@ from evaluations.core.mechanics.judging import Verdict
 from evaluations.core.mechanics.zones import Seat
 from evaluations.core.rubric import RubricSpec
 from evaluations.queries.logs import JudgedLog, counted
-from seed_demo.whistles import Levels, Scene
+from seed_demo.whistles import FACES, PLACE, SWITCH, Levels, Scene
 
 CALLER_LEAD: Final = "caller_lead_opposite"
 
 
 @dataclass(frozen=True)
 class LogPlan:
-    """`whistles` of each quarter; `scenes` by the dead ball's number."""
+    """`whistles` of each quarter; `scenes` by the dead ball's number. `shown` has the levels that
+    an official shows in this game, by criterion, whatever is usual.
+    """
 
     whistles: int
     kept: Kept = Kept.EVERY_FOUL
@@ -32,20 +34,39 @@ class LogPlan:
     agreed: frozenset[str] = frozenset()
     focus: tuple[str, ...] = ()
     scenes: Mapping[int, Scene] = field(default_factory=dict)
+    shown: Mapping[str, Mapping[str, int]] = field(default_factory=dict)
     ended: bool = True
 
 
 LONG_SWITCH: Final = Scene(long_switch_missed=True)
 THROUGH: Final = Scene(through=True)
 OPTION: Final = Scene(option=True)
+GOES: Final[Mapping[str, int]] = {SWITCH: 5}
+GOES_RIGHT: Final[Mapping[str, int]] = {SWITCH: 5, PLACE: 5}
+"""Switches every time; ends in the code's place besides."""
 
 LOGS: Final[Mapping[str, LogPlan]] = {
-    "1002a": LogPlan(6, focus=("route_around", "full_stop")),
+    "1002a": LogPlan(
+        6,
+        focus=("route_around", "full_stop"),
+        shown={"wierzba": GOES, "castellano": GOES_RIGHT},
+    ),
     "1006b": LogPlan(5, seat=Seat.OPPOSITE),
     "1008b": LogPlan(5),
-    "1008c": LogPlan(4, kept=Kept.EVERY_NTH, every_nth=2),
-    "1010b": LogPlan(6, seat=Seat.OPPOSITE),
-    "1013a": LogPlan(5, focus=("eyes_kept",)),
+    "1008c": LogPlan(
+        4,
+        kept=Kept.EVERY_NTH,
+        every_nth=2,
+        shown={"haddadin": GOES, "brandvold": GOES_RIGHT},
+    ),
+    "1010b": LogPlan(
+        6,
+        seat=Seat.OPPOSITE,
+        shown={"arrizabal": GOES, "quintero": {**GOES_RIGHT, FACES: 3}},
+    ),
+    "1013a": LogPlan(
+        5, focus=("eyes_kept",), shown={"raghunath": GOES, "hvammdal": {**GOES_RIGHT, FACES: 2}}
+    ),
     "1013b": LogPlan(6, agreed=frozenset({CALLER_LEAD}), scenes={5: OPTION, 18: OPTION}),
     "1023a": LogPlan(7, source=Source.FILM),
     "1024a": LogPlan(6, scenes={9: LONG_SWITCH, 17: LONG_SWITCH}),

@@ -3,6 +3,26 @@
 This is the only module here that knows the models: rows are made and changed by services alone.
 """
 
-from evaluations.models import Evaluation, Game, Observation, Release, ReviewLine, Rubric, Season
+from evaluations.models import (
+    DeadBall,
+    Evaluation,
+    FilmStatement,
+    Game,
+    Observation,
+    Release,
+    ReviewLine,
+    Rubric,
+    Season,
+)
 
-__all__ = ["Evaluation", "Game", "Observation", "Release", "ReviewLine", "Rubric", "Season"]
+__all__ = [
+    "DeadBall",
+    "Evaluation",
+    "FilmStatement",
+    "Game",
+    "Observation",
+    "Release",
+    "ReviewLine",
+    "Rubric",
+    "Season",
+]

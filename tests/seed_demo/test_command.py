@@ -24,7 +24,7 @@ from pytest_django import DjangoDbBlocker, Settings
 
 from accounts.models import Association, User
 from accounts.queries.authenticators import authenticator_key, unused_recovery_codes
-from evaluations.models import Release
+from evaluations.models import EyesMarks, FloorSketch, Release
 from seed_demo.people import FIRST_ADMIN, PASSWORD, sign_ins
 from tests.databases import MIGRATED, SqliteFiles, as_default
 
@@ -67,11 +67,16 @@ def other_run(sqlite_files: SqliteFiles, django_db_blocker: DjangoDbBlocker) -> 
 
 
 def content() -> str:
-    """A digest of every letter of the demo, its frozen form, its text and its bytes."""
+    """A digest of every letter of the demo, its frozen form, its text and its bytes; and of what
+    was drawn and marked on film, also where no letter tells of it."""
     digest = sha256()
     for release in Release.objects.order_by("pk"):
         digest.update(json.dumps([release.snapshot, release.content], sort_keys=True).encode())
         digest.update(f"{release.sha256} {release.code} {release.opens_at.isoformat()}".encode())
+    for sketch in FloorSketch.objects.order_by("pk"):
+        digest.update(json.dumps([sketch.dead_ball_id, sketch.content], sort_keys=True).encode())
+    for eyes in EyesMarks.objects.order_by("pk"):
+        digest.update(json.dumps([eyes.whistle_at, eyes.live_at, eyes.marks]).encode())
     return digest.hexdigest()
 
 
