@@ -33,6 +33,7 @@ from evaluations.queries.releases import letters_to, releases_for, state_of
 from evaluations.queries.rubrics import rubrics_for
 from evaluations.queries.seasons import seasons_for
 from seed_demo.people import EVERYBODY, FIRST_ADMIN, SLUG
+from tests.browser.on_the_floor import ON_THE_FLOOR, letter_with_sketch_and_gap
 
 Row = TypeVar("Row", bound=Model)
 Find = Callable[[Membership, datetime], Model]
@@ -73,12 +74,21 @@ def other_states(role: Role, somebody: Membership, now: datetime) -> Iterator[tu
     for who, name, find in OTHER_STATES:
         if who is role:
             yield f"{name} ({find.__name__})", address(name, find, somebody, now)
+    if role is Role.OBSERVER:
+        keys = [somebody.association.slug, observation_with_log(somebody, now).pk, 1, "report"]
+        yield "evaluations:sketch (nothing drawn)", reverse("evaluations:sketch", args=keys)
 
 
 def address(name: str, find: Find | None, somebody: Membership, now: datetime) -> str:
-    keys = [find(somebody, now).pk] if find else []
-    parts = PLACES[name](somebody) if name in PLACES else PARTS.get(name, [])
-    return reverse(name, args=[somebody.association.slug, *keys, *parts])
+    row = find(somebody, now) if find else None
+    keys: list[object] = [row.pk] if row else []
+    if row and name in ON_THE_FLOOR:
+        keys += ON_THE_FLOOR[name](row.pk)
+    elif name in PLACES:
+        keys += PLACES[name](somebody)
+    else:
+        keys += PARTS.get(name, [])
+    return reverse(name, args=[somebody.association.slug, *keys])
 
 
 def first(rows: QuerySet[Row]) -> Row:
@@ -258,9 +268,6 @@ PARTS: Final[Mapping[str, list[str]]] = {
     "evaluations:code_new": ["2"],
     "evaluations:code_row": ["1"],
     "evaluations:dead_ball": ["1"],
-    "evaluations:eyes": ["1"],
-    "evaluations:film_desk": ["1"],
-    "evaluations:sketch": ["1", "report"],
     "evaluations:rubric_area": [AREA],
     "evaluations:rubric_area_remove": [AREA],
     "evaluations:rubric_criterion_add": [AREA],
@@ -279,8 +286,13 @@ OTHER_STATES: Final[list[tuple[Role, str, Find]]] = [
     (Role.ADMIN, "evaluations:code_correct", correction_in_work),
     (Role.ADMIN, "evaluations:letter", superseded_letter),
     (Role.ADMIN, "evaluations:letter", withdrawn_letter),
+    (Role.ADMIN, "evaluations:letter", letter_with_sketch_and_gap),
     (Role.OBSERVER, "evaluations:observation", observation_to_come),
     (Role.OBSERVER, "evaluations:log", observation_with_final_log),
+    (Role.OBSERVER, "evaluations:sketch", observation_with_final_log),
+    (Role.OBSERVER, "evaluations:film", observation_with_final_log),
+    (Role.OBSERVER, "evaluations:film_desk", observation_with_final_log),
+    (Role.OBSERVER, "evaluations:eyes", observation_with_final_log),
     (Role.OBSERVER, "evaluations:evaluation_check", released_form),
     (Role.OFFICIAL, "evaluations:letter", unread_letter),
 ]

@@ -13,14 +13,13 @@ from playwright.sync_api import Page, ViewportSize
 
 from accounts.models import Membership, Role, Terms, User
 from accounts.services.invitations import invite
-from evaluations.models import FilmStatement, Release
+from evaluations.models import Release
 from evaluations.queries.work import open_reviews
 from evaluations.services.answers import assign_reviewer
-from evaluations.services.floor import state_film
 from seed_demo.moments import NOW
 from seed_demo.people import PASSWORD
 from tests.browser.accessibility import overflow, small_targets, violations
-from tests.browser.examples import PEOPLE, member, observation_with_log, other_states, pages_of
+from tests.browser.examples import PEOPLE, member, other_states, pages_of
 from tests.browser.pages import LAPTOP, PHONE
 
 SMALL_PHONE: Final = ViewportSize(width=320, height=640)
@@ -38,7 +37,6 @@ def test_every_page_of_a_role(
     role: Role, phone: Page, sign_in: Callable[[Page, User], None]
 ) -> None:
     reviewed_by(member(Role.OBSERVER))
-    filmed_by(member(Role.OBSERVER))
     somebody = member(role)
     sign_in(phone, somebody.user)
     pages = [*pages_of(role, somebody, NOW), *other_states(role, somebody, NOW)]
@@ -98,13 +96,6 @@ def reviewed_by(observer: Membership) -> None:
     admin = member(Role.ADMIN)
     review = open_reviews(admin).get(reviewer=None)
     assign_reviewer(review=review, reviewer=observer, by=admin, now=NOW)
-
-
-def filmed_by(observer: Membership) -> None:
-    """It is said whose film of a game that is, so that the video desk opens."""
-    log = observation_with_log(observer, NOW).log
-    own = FilmStatement.Owner.OWN
-    state_film(log=log, owner=own, permission="My own", by=observer, now=NOW)
 
 
 def faults(page: Page, address: str) -> list[str]:
