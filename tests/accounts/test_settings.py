@@ -13,6 +13,7 @@ ANSWERS = {
     "name": "Three Rivers Officials",
     "language": "es",
     "time_zone": "America/Denver",
+    "court": "feet_94",
     "paper_size": "a4",
     "letter_paragraph": "Call the office on weekdays.",
     "due_hours": "72",
@@ -29,6 +30,7 @@ def test_an_admin_changes_them(cast: Cast) -> None:
     assert signed_in(cast.admin).post(SETTINGS, ANSWERS).status_code == 302
     kept = Association.objects.get(pk=cast.association.pk)
     assert kept.name == "Three Rivers Officials"
+    assert kept.court == "feet_94"
     assert not kept.show_observer
     assert (kept.due_hours, kept.coaching_first) == (72, 3)
     assert kept.quiet_until.isoformat("minutes") == "07:30"
