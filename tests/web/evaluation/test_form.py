@@ -42,6 +42,14 @@ def test_the_page_says_whom_it_is_about_and_asks_for_every_criterion(
     assert "0 of 12 answered, 0 not seen" in page
 
 
+def test_the_log_with_its_sketches_is_one_step_away(
+    observer: Client, evaluation: Evaluation
+) -> None:
+    log = f"/a/rivers/observations/{evaluation.observation_id}/log/"
+    assert f'href="{log}"' in text(observer.get(address(evaluation)))
+    assert observer.get(log)["Location"] == f"{log}begin/", "there is none yet"
+
+
 def test_nothing_is_chosen_before_the_observer_chooses(
     observer: Client, evaluation: Evaluation
 ) -> None:
