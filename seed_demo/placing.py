@@ -27,6 +27,7 @@ from evaluations.core.floor.sketch import (
     PlayerAt,
     Point,
     Sketch,
+    centre,
 )
 from evaluations.core.games import POSITIONS, CrewPosition
 from evaluations.core.mechanics.court import Court, End, Place, Position, Resumes, Side
@@ -75,9 +76,7 @@ class Floor:
 
     @property
     def centre(self) -> Point:
-        places = [player.at for player in self.players]
-        n = len(places)
-        return Point(sum(p.x for p in places) / n, sum(p.y for p in places) / n)
+        return centre([player.at for player in self.players])
 
     @property
     def group(self) -> BaseGeometry:

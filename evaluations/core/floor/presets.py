@@ -10,7 +10,7 @@ from enum import StrEnum
 from math import atan2, degrees
 
 from evaluations.core.floor.frames import FRAMES, CourtFrame, Frame
-from evaluations.core.floor.sketch import OfficialAt, PlayerAt, Point, Sketch, Team
+from evaluations.core.floor.sketch import OfficialAt, PlayerAt, Point, Sketch, Team, centre
 from evaluations.core.games import POSITIONS
 from evaluations.core.mechanics.court import End
 
@@ -58,10 +58,8 @@ def preset(shape: Shape, crew: int, frame: Frame = Frame.FIBA, end: End = End.RI
 
 
 def _facing(spot: Point, players: Iterable[PlayerAt]) -> float:
-    places = [player.at for player in players]
-    x = sum(place.x for place in places) / len(places) - spot.x
-    y = sum(place.y for place in places) / len(places) - spot.y
-    return round(degrees(atan2(y, x))) % 360.0
+    middle = centre([player.at for player in players])
+    return round(degrees(atan2(middle.y - spot.y, middle.x - spot.x))) % 360.0
 
 
 def _officials(shape: Shape, crew: int, court: CourtFrame) -> list[tuple[float, float]]:

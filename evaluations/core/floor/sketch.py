@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
-from math import cos, isfinite, radians, sin
+from math import cos, fsum, isfinite, radians, sin
 from typing import NamedTuple
 
 from evaluations.core.floor.frames import FRAMES, CourtFrame, Frame
@@ -135,6 +136,15 @@ def _check_on_floor(name: str, point: Point, court: CourtFrame) -> None:
     for axis, value, size in (("x", point.x, court.length), ("y", point.y, court.width)):
         if not -BEYOND <= value <= size + BEYOND:
             raise SketchError(f"{name}.{axis}", f"must be {-BEYOND:g} to {size + BEYOND:g} metres")
+
+
+def centre(places: Sequence[Point]) -> Point:
+    """The mean of one place or more.
+
+    >>> centre([Point(1.0, 2.0), Point(3.0, 4.0)])
+    Point(x=2.0, y=3.0)
+    """
+    return Point(fsum(p.x for p in places) / len(places), fsum(p.y for p in places) / len(places))
 
 
 _QUARTERS = ((1.0, 0.0), (0.0, 1.0), (-1.0, 0.0), (0.0, -1.0))

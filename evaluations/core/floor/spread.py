@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import itertools
 from collections.abc import Sequence
-from math import atan2, degrees, fsum, hypot
+from math import atan2, degrees, hypot
 
 import shapely
 from shapely.geometry.base import BaseGeometry
 
-from evaluations.core.floor.sketch import SAME_SPOT, OfficialAt, Point
+from evaluations.core.floor.sketch import SAME_SPOT, OfficialAt, Point, centre
 from evaluations.core.games import CrewPosition
 
 FLAT = 1e-9
@@ -61,10 +61,8 @@ def angles_apart(watchers: Sequence[Point], players: Sequence[Point]) -> tuple[f
     """
     if not players or len(watchers) < 2:
         return None
-    centre = Point(
-        fsum(p.x for p in players) / len(players), fsum(p.y for p in players) / len(players)
-    )
-    rays = [Point(w.x - centre.x, w.y - centre.y) for w in watchers]
+    middle = centre(players)
+    rays = [Point(w.x - middle.x, w.y - middle.y) for w in watchers]
     if any(hypot(*ray) < SAME_SPOT for ray in rays):
         return None
     if len(rays) == 2:
