@@ -35,7 +35,15 @@ from seed_demo.moments import MINUTE
 from seed_demo.notebook import Notebook
 from seed_demo.people import FIRST_ADMIN
 from seed_demo.placing import drawn
-from seed_demo.rows import DeadBall, Evaluation, FilmStatement, Game, Observation, Release
+from seed_demo.rows import (
+    DeadBall,
+    DeadBallLog,
+    Evaluation,
+    FilmStatement,
+    Game,
+    Observation,
+    Release,
+)
 from seed_demo.scenarios import Answer, Facts
 from seed_demo.schedule import PlannedGame, planned_games
 from seed_demo.timeline import Timeline
@@ -144,10 +152,8 @@ class Demo:
     def state_film(
         self, game: str, owner: FilmStatement.Owner, permission: str, now: datetime
     ) -> None:
-        observation = self.observations[game]
-        log = log_of(observation)
-        assert log is not None
-        state_film(log=log, owner=owner, permission=permission, by=observation.observer, now=now)
+        log, observer = self._log(game), self.observations[game].observer
+        state_film(log=log, owner=owner, permission=permission, by=observer, now=now)
 
     def mark_eyes(self, game: str, number: int, lost: bool, now: datetime) -> None:
         """Mark on film who faced the players at a dead ball; `lost` as in `draw`."""
@@ -163,10 +169,13 @@ class Demo:
             now=now,
         )
 
-    def _logged(self, game: str, number: int, lost: bool) -> tuple[DeadBall, facts.DeadBall]:
+    def _log(self, game: str) -> DeadBallLog:
         log = log_of(self.observations[game])
         assert log is not None
-        row = log.dead_balls.get(number=number)
+        return log
+
+    def _logged(self, game: str, number: int, lost: bool) -> tuple[DeadBall, facts.DeadBall]:
+        row = self._log(game).dead_balls.get(number=number)
         ball = dead_ball_value(row)
         if lost:
             ball = replace(ball, eyes=facts.Eyes(kept=False, lost=facts.Moment.REPORT))

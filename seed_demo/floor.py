@@ -59,7 +59,7 @@ class FloorPlan:
         return sorted([*report, *live], key=lambda drawing: drawing[0])
 
 
-LIVE, FILM, MEMORY = Source
+LIVE, FILM, MEMORY = Source.LIVE, Source.FILM, Source.MEMORY
 Owner: Final = FilmStatement.Owner
 PER_DRAWING: Final = 3 * MINUTE
 

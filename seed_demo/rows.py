@@ -5,6 +5,7 @@ This is the only module here that knows the models: rows are made and changed by
 
 from evaluations.models import (
     DeadBall,
+    DeadBallLog,
     Evaluation,
     FilmStatement,
     Game,
@@ -17,6 +18,7 @@ from evaluations.models import (
 
 __all__ = [
     "DeadBall",
+    "DeadBallLog",
     "Evaluation",
     "FilmStatement",
     "Game",
