@@ -3,8 +3,8 @@
 A drawing holds the own official alone, with the players: what is in view is what he or she sees,
 whatever a partner sees. Seconds are those in which the official faced the players during the own
 duty, from the whistle until the partner's report ended; nothing that was marked later, or about
-the partner, changes them. At a live ball the players are the
-crew's, and nothing of that is in a letter.
+the partner, changes them. At a live ball the players are the crew's, and nothing of that is in a
+letter.
 """
 
 from __future__ import annotations

@@ -65,7 +65,7 @@ def _miss(row: DeadBall, finding: Finding, found: JudgedLog) -> Miss:
     moved = next((m for m in row.moved.all() if m.rule == finding.rule), None)
     if moved is None:
         return Miss(row, finding, None, finding.member)
-    assert found.engine is not None  # without one there are no findings
+    assert found.engine is not None  # it judges what is moved; film's findings never are
     unmoved = replace(found.value, dead_balls=(read_dead_ball(row.facts, row.number),))
     by_code = (
         f.member

@@ -11,7 +11,7 @@ from evaluations.models import DeadBallLog
 from tests.browser.accessibility import overflow, small_targets
 from tests.browser.floor.conftest import Logged
 from tests.browser.floor.drawing import SignIn, signed_in, typed
-from tests.browser.floor.filming import address, at_the_desk, made_film
+from tests.browser.floor.filming import address, at_the_desk
 from tests.browser.pages import PHONE, OpenPage
 from tests.factories.floor import from_film
 from tests.spanish import english_in
@@ -63,10 +63,10 @@ def test_the_pad(open_page: OpenPage, sign_in: SignIn, logged: Logged, crew: int
 
 @pytest.mark.parametrize("crew", [2, 3])
 def test_the_desk(
-    open_page: OpenPage, sign_in: SignIn, logged: Logged, tmp_path: Path, crew: int
+    open_page: OpenPage, sign_in: SignIn, logged: Logged, film: Path, crew: int
 ) -> None:
     page = at_the_desk(open_page(PHONE), sign_in, spanish(logged(crew=crew)))
-    page.get_by_label("Un vídeo de este dispositivo").set_input_files(made_film(tmp_path))
+    page.get_by_label("Un vídeo de este dispositivo").set_input_files(film)
     expect(page.locator("[data-player]")).to_be_visible()
     typed(page, whistle="1", live="11", referee_0_from="1")
     page.get_by_label("Fin de la comunicación", exact=True).fill("4,5")
